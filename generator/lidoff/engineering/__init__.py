@@ -1,0 +1,11 @@
+"""Power-electronics formulas and limits: pure functions, SI floats in and out, the standard library only.
+
+One topic a module. Every public function states its equation, its range of validity and its source; a test reads them all.
+"""
+
+UNIT_SPELLINGS: tuple[str, ...] = (
+    "V", "A", "W", "J", "F", "H", "Ω", "Hz", "s", "m", "m²", "m³", "kg", "K", "°C", "T", "C", "A²s", "rad",
+    "F/W", "Ω·C", "W/m²", "W/m³", "W/kg", "kg/m³",
+    "-",
+)
+"""The one spelling of each unit in the docstrings of this package; ``-`` is a plain number, a count, a word or a flag."""

@@ -1,0 +1,72 @@
+"""What a derived figure is: a value or the reason why there is none, with all that it rests on."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """What a figure is of, where it has several values: a port, a mains voltage, an output voltage."""
+
+    port: str | None = None
+    mains_v: float | None = None
+    mains_hz: float | None = None
+    output_v: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FigureInput:
+    """One input: the field of the record it was read from, its value and unit."""
+
+    field: str
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """One assumption that a figure rests on."""
+
+    id: str
+    value: float
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One derived figure. ``value`` is None exactly where ``absent`` gives the reason."""
+
+    id: str
+    unit: str
+    value: float | None = None
+    of: Corner = field(default_factory=Corner)
+    expanded_uncertainty: float | None = None
+    inputs: tuple[FigureInput, ...] = ()
+    assumed: tuple[Assumed, ...] = ()
+    method: str = ""
+    source: str = ""
+    absent: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """All figures of one record, by id."""
+
+    items: tuple[Figure, ...] = ()
+
+    def __iter__(self) -> Iterator[Figure]:
+        return iter(self.items)
+
+    def all(self, figure_id: str) -> tuple[Figure, ...]:
+        """Every figure of that id, absent ones included."""
+        return tuple(figure for figure in self.items if figure.id == figure_id)
+
+    def present(self, figure_id: str) -> tuple[Figure, ...]:
+        """The figures of that id that have a value."""
+        return tuple(figure for figure in self.all(figure_id) if figure.value is not None)
+
+    def value(self, figure_id: str) -> float | None:
+        """The value of a figure without corners, or None."""
+        found = self.present(figure_id)
+        return found[0].value if found else None

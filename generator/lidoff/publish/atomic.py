@@ -1,0 +1,156 @@
+"""A site is built in a staging folder and put in place at the end, so that a stopped build leaves the last good site.
+
+Beside mkdocs.yml, ``.lidoff/site`` is a symbolic link to a folder in ``.lidoff/builds``: replacing the link is one step that
+either happens or does not. Any other output folder is exchanged by two renames; if a build is ended between them, the last
+good site lies in ``.NAME.lidoff-old`` beside it, and the next build puts it back.
+"""
+
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+MARKER = ".lidoff-site"
+MARKER_TEXT = b"Lidoff made this folder. The next build replaces all of it; keep nothing of your own here.\n"
+_HAS_LINKS = os.name != "nt"  # on Windows a symbolic link needs rights that most people don't have
+
+
+class Refused(Exception):
+    """The site can't be put there; the text says what was found, what was expected and how to mend it."""
+
+
+@contextmanager
+def locked(workshop: Path) -> Iterator[None]:
+    """Hold the lock of the folder ``.lidoff``; raises Refused while another build holds it.
+
+    The system drops the lock when its process ends, however it ends, so a dead build never blocks the next one. The process
+    number in the file is for people.
+    """
+    workshop.mkdir(parents=True, exist_ok=True)
+    (workshop / ".gitignore").write_text("*\n", encoding="utf-8")
+    with open(workshop / "lock", "a+", encoding="ascii") as handle:
+        try:
+            _take(handle.fileno())
+        except OSError as fault:
+            handle.seek(0)
+            raise Refused(
+                f"found     another build of this site under way (process {handle.read().strip() or 'unknown'})\n"
+                f"expected  one build at a time\n"
+                f"fix       wait until it has ended, or end it"
+            ) from fault
+        handle.truncate(0)
+        handle.write(str(os.getpid()))
+        handle.flush()
+        yield
+
+
+def _take(descriptor: int) -> None:
+    """Take the lock of an open file or raise OSError at once."""
+    if os.name == "nt":
+        import msvcrt
+
+        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
+    else:
+        import fcntl
+
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+@contextmanager
+def staging(workshop: Path) -> Iterator[Path]:
+    """An empty folder to build in; what a stopped build left there is removed first."""
+    folder = workshop / "staging"
+    _remove(folder)
+    folder.mkdir(parents=True)
+    try:
+        yield folder
+    finally:
+        _remove(folder)
+
+
+def check_target(target: Path, workshop: Path) -> None:
+    """Put back a site that a stopped exchange left aside; raises Refused where ``target`` holds something of the user's."""
+    if _is_link_target(target, workshop) and target.is_symlink():
+        return
+    if _aside(target).is_dir() and not target.exists():
+        _aside(target).rename(target)
+    if not target.exists():
+        return
+    if not target.is_dir():
+        raise Refused(f"found     {target} is a file\nexpected  a folder for the site\nfix       name another folder")
+    if any(target.iterdir()) and not (target / MARKER).is_file():
+        raise Refused(
+            f"found     {target} is not empty and was not made by Lidoff (no file {MARKER} in it)\n"
+            f"expected  a new or empty folder, or the site of an earlier build: all of it would be replaced\n"
+            f"fix       name another folder, or empty this one yourself"
+        )
+
+
+def publish(built: Path, target: Path, workshop: Path) -> None:
+    """Put the built folder in place of ``target``; ``built`` is gone afterwards."""
+    (built / MARKER).write_bytes(MARKER_TEXT)
+    check_target(target, workshop)
+    if _is_link_target(target, workshop):
+        _replace_link(built, target, workshop / "builds")
+    else:
+        _exchange(built, target)
+
+
+def is_atomic(target: Path, workshop: Path) -> bool:
+    """Whether publishing to ``target`` is one step, so that readers never meet a moment without a site."""
+    return _is_link_target(target, workshop)
+
+
+def _is_link_target(target: Path, workshop: Path) -> bool:
+    return _HAS_LINKS and os.path.abspath(target) == os.path.abspath(workshop / "site")
+
+
+def _replace_link(built: Path, link: Path, builds: Path) -> None:
+    """Name the build by the next number and point the link at it; the build before it stays until the next time."""
+    builds.mkdir(exist_ok=True)
+    present = sorted(path for path in builds.iterdir() if path.name.isdigit())
+    previous = link.resolve() if link.is_symlink() else None
+    build = builds / f"{int(present[-1].name) + 1 if present else 1:06d}"
+    built.rename(build)
+    fresh = link.with_name(".site-new")
+    fresh.unlink(missing_ok=True)
+    fresh.symlink_to(os.path.join(builds.name, build.name), target_is_directory=True)
+    if link.is_dir() and not link.is_symlink():
+        link.rename(_aside(link))
+    os.replace(fresh, link)
+    _remove(_aside(link))
+    for old in present:
+        if old.resolve() != previous:
+            _remove(old)
+
+
+def _exchange(built: Path, target: Path) -> None:
+    """Exchange two folders by renames; the new one is copied beside the old one first where it lies on another disk."""
+    fresh, old = target.with_name(f".{target.name}.lidoff-new"), _aside(target)
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        _remove(fresh)
+        _remove(old)
+        shutil.move(built, fresh)
+        if target.exists():
+            target.rename(old)
+        fresh.rename(target)
+    except OSError as fault:
+        if old.is_dir() and not target.exists():
+            old.rename(target)
+        raise Refused(
+            f"found     {target} can't be replaced: {fault}\n"
+            f"expected  a folder that can be renamed, in a folder that can be written to\n"
+            f"fix       name a folder inside it (the top of a mounted disk can't be renamed)"
+        ) from fault
+    _remove(old)
+
+
+def _aside(target: Path) -> Path:
+    return target.with_name(f".{target.name}.lidoff-old")
+
+
+def _remove(folder: Path) -> None:
+    if folder.exists():
+        shutil.rmtree(folder)

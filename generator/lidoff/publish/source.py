@@ -1,0 +1,39 @@
+"""What publishing asks of the stages before it; anything that answers like this can be published."""
+
+import datetime
+from typing import Protocol
+
+from lidoff.finding import Finding
+from lidoff.website import Page, Website
+
+
+class Source(Protocol):
+    """The checked collection of one build.
+
+    ``newest`` is the newest date in the records: it stands for "now" wherever a tool wants a build date. ``website`` leaves
+    out a record that has an error, so that a preview can show the others; its pages with the frame ``builder`` come first.
+    """
+
+    @property
+    def findings(self) -> tuple[Finding, ...]: ...
+
+    @property
+    def newest(self) -> datetime.date | None: ...
+
+    def website(self) -> Website: ...
+
+
+class Live(Protocol):
+    """The records as they are now, for the live preview. A broken record is a finding here, never an exception."""
+
+    def refresh(self) -> frozenset[str]:
+        """Read again what was edited; the addresses of all pages that changed since the last call. Must be cheap."""
+        ...
+
+    def page(self, address: str) -> Page | None:
+        """The page made from its record as it is now, or None where the page of the last build is still right."""
+        ...
+
+    def findings(self, address: str) -> tuple[Finding, ...]:
+        """The findings of the record behind this page, as it is now."""
+        ...

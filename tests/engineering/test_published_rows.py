@@ -33,12 +33,13 @@ def differences(found: object, expected: object, tolerance: float, kind: str, wh
     """What differs between a result and the JSON value expected; an object names the attributes to compare."""
     if isinstance(expected, dict):
         part = (lambda name: found[name]) if isinstance(found, Mapping) else (lambda name: getattr(found, name))
-        return [text for name in expected for text in differences(part(name), expected[name], tolerance, kind, f"{where}.{name}")]
+        pairs = [(part(name), expected[name], f"{where}.{name}") for name in expected]
+        return [text for one, other, place in pairs for text in differences(one, other, tolerance, kind, place)]
     if isinstance(expected, list):
         if not isinstance(found, list | tuple) or len(found) != len(expected):
             return [f"{where}: found {found!r}, expected {expected!r}"]
-        pairs = enumerate(zip(found, expected, strict=True))
-        return [text for i, (one, other) in pairs for text in differences(one, other, tolerance, kind, f"{where}[{i}]")]
+        pairs = [(found[i], expected[i], f"{where}[{i}]") for i in range(len(expected))]
+        return [text for one, other, place in pairs for text in differences(one, other, tolerance, kind, place)]
     if isinstance(expected, bool) or not isinstance(expected, int | float):
         same = type(found) is type(expected) and found == expected
     elif isinstance(found, bool) or not isinstance(found, int | float):
@@ -49,8 +50,10 @@ def differences(found: object, expected: object, tolerance: float, kind: str, wh
 
 
 def numbers_in(value: object) -> list[float]:
-    if isinstance(value, dict | list):
-        return [number for part in (value.values() if isinstance(value, dict) else value) for number in numbers_in(part)]
+    if isinstance(value, dict):
+        value = list(value.values())
+    if isinstance(value, list):
+        return [number for part in value for number in numbers_in(part)]
     return [value] if isinstance(value, int | float) and not isinstance(value, bool) else []
 
 
@@ -86,9 +89,17 @@ def test_there_are_rows():
 @pytest.mark.parametrize(
     ("found", "expected", "tolerance", "kind"),
     [
-        (1.02, 1.0, 0.01, "abs"), (102.0, 100.0, 0.01, "rel"), (True, 1, 0, "abs"), (1, True, 0, "abs"), (None, 0, 1, "abs"),
-        ((1.0,), [1.0, 2.0], 0.1, "abs"), ((1.0, 2.2), [1.0, 2.0], 0.1, "abs"), ({"a": 2}, {"a": 1}, 0.5, "abs"), ("a", "b", 0, "abs"),
-        (complex(1, 1), {"real": 1.0, "imag": 2.0}, 0.1, "abs"), (float("nan"), 1.0, 0.1, "abs"),
+        (1.02, 1.0, 0.01, "abs"),
+        (102.0, 100.0, 0.01, "rel"),
+        (True, 1, 0, "abs"),
+        (1, True, 0, "abs"),
+        (None, 0, 1, "abs"),
+        ("a", "b", 0, "abs"),
+        (float("nan"), 1.0, 0.1, "abs"),
+        ((1.0,), [1.0, 2.0], 0.1, "abs"),
+        ((1.0, 2.2), [1.0, 2.0], 0.1, "abs"),
+        ({"a": 2}, {"a": 1}, 0.5, "abs"),
+        (complex(1, 1), {"real": 1.0, "imag": 2.0}, 0.1, "abs"),
     ],
 )
 def test_a_difference_is_noticed(found, expected, tolerance, kind):
@@ -97,7 +108,13 @@ def test_a_difference_is_noticed(found, expected, tolerance, kind):
 
 @pytest.mark.parametrize(
     ("found", "expected", "tolerance", "kind"),
-    [(1.005, 1.0, 0.01, "abs"), (100.5, 100.0, 0.01, "rel"), (None, None, 0, "abs"), ((1.0, 2.0), [1, 2], 0, "abs"), (complex(1, 2), {"imag": 2}, 0, "abs")],
+    [
+        (1.005, 1.0, 0.01, "abs"),
+        (100.5, 100.0, 0.01, "rel"),
+        (None, None, 0, "abs"),
+        ((1.0, 2.0), [1, 2], 0, "abs"),
+        (complex(1, 2), {"imag": 2}, 0, "abs"),
+    ],
 )
 def test_an_equal_value_passes(found, expected, tolerance, kind):
     assert differences(found, expected, tolerance, kind) == []

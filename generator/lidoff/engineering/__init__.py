@@ -1,6 +1,6 @@
 """Power-electronics formulas and limits: pure functions, SI floats in and out, the standard library only.
 
-One topic a module. Every public function states its equation, its range of validity and its source; a test reads them all.
+One topic a module. Every public function states its equation, range of validity and source; a test reads them all.
 """
 
 UNIT_SPELLINGS: tuple[str, ...] = (
@@ -8,4 +8,4 @@ UNIT_SPELLINGS: tuple[str, ...] = (
     "F/W", "Ω·C", "W/m²", "W/m³", "W/kg", "kg/m³",
     "-",
 )
-"""The one spelling of each unit in the docstrings of this package; ``-`` is a plain number, a count, a word or a flag."""
+"""The one spelling of each unit in this package's docstrings; ``-`` is a plain number, a count, a word or a flag."""

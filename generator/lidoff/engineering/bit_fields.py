@@ -29,7 +29,7 @@ class BitField:
 
     @property
     def mask(self) -> int:
-        """The field's bits set, all others clear."""
+        """The field's bits set, all others clear. [-]"""
         return ((1 << self.width) - 1) << self.lowest_bit
 
 
@@ -84,10 +84,10 @@ def read_fields(word: int, fields: Iterable[BitField]) -> dict[str, bool | int |
     -----
     .. math::
 
-        x = \frac{1}{s} \left( \left\lfloor \frac{W}{2^b} \right\rfloor \bmod 2^w \right)
+        x = \frac{1}{s} \left( \text{floor} \left( \frac{W}{2^b} \right) \text{ mod } 2^w \right)
 
-    for a word W and a field of w bits above bit b with s steps in a unit. Dividing by the whole number s gives the double
-    nearest to the decimal value, which a product with 0.01 or 0.05 does not.
+    for a word W and a field of w bits above bit b with s steps in a unit. Dividing by the whole number s gives the
+    double nearest to the decimal value, which a product with 0.01 or 0.05 does not.
 
     Examples
     --------
@@ -134,7 +134,8 @@ def write_fields(values: Mapping[str, bool | int | float], fields: Iterable[BitF
 
     Examples
     --------
-    >>> hex(write_fields({"voltage": 9.0, "current": 2.22}, [BitField("voltage", 10, 10, 20), BitField("current", 0, 10, 100)]))
+    >>> fields = [BitField("voltage", 10, 10, 20), BitField("current", 0, 10, 100)]
+    >>> hex(write_fields({"voltage": 9.0, "current": 2.22}, fields))
     '0x2d0de'
 
     References

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from ._arguments import require_not_negative, require_positive
-from .flyback import rectifier_stress, reflected_voltage
+from lidoff.engineering._arguments import require_not_negative, require_positive
+from lidoff.engineering.flyback import rectifier_stress, reflected_voltage
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,11 @@ class ConverterStress:
 
 
 def active_clamp_flyback_stress(
-    bus_voltage: float, turns_ratio: float, output_voltage: float, rectifier_drop: float = 0.0, clamp_ripple: float = 0.0
+    bus_voltage: float,
+    turns_ratio: float,
+    output_voltage: float,
+    rectifier_drop: float = 0.0,
+    clamp_ripple: float = 0.0,
 ) -> ConverterStress:
     r"""Voltage stress in a flyback converter with active clamp.
 
@@ -104,8 +108,8 @@ def asymmetric_half_bridge_duty_cycle(bus_voltage: float, turns_ratio: float, ou
 
         D = \frac{n V_o}{V_{bus}}
 
-    Volt-second balance: the series capacitor carries :math:`D V_{bus}`, which the transformer passes to the output while the
-    lower switch conducts. Resonance, dead time, leakage inductance and the rectifier's drop are left out.
+    Volt-second balance: the series capacitor carries :math:`D V_{bus}`, which the transformer passes to the output
+    while the lower switch conducts. Resonance, dead time, leakage inductance and the rectifier's drop are left out.
 
     Examples
     --------
@@ -151,7 +155,8 @@ def asymmetric_half_bridge_stress(bus_voltage: float, turns_ratio: float) -> Con
 
         V_{SR} = V_o + \frac{(1 - D) V_{bus}}{n} = \frac{V_{bus}}{n}
 
-    With :math:`V_o = \frac{D V_{bus}}{n}` the rectifier's stress does not depend on the output voltage. Ringing comes on top.
+    With :math:`V_o = \frac{D V_{bus}}{n}` the rectifier's stress does not depend on the output voltage. Ringing comes
+    on top.
 
     Examples
     --------
@@ -202,8 +207,8 @@ def llc_half_bridge_stress(bus_voltage: float, output_voltage: float, centre_tap
 
         V_{SR} = V_o \text{ (full bridge)}
 
-    The half bridge clamps its switches to the bus, the output clamps the rectifiers. The drop of the conducting rectifier is left
-    out; ringing comes on top.
+    The half bridge clamps its switches to the bus, the output clamps the rectifiers. The drop of the conducting
+    rectifier is left out; ringing comes on top.
 
     Examples
     --------

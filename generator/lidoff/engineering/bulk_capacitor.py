@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import asin, pi, sin, sqrt
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +57,8 @@ def peak_voltage(mains_voltage: float, bridge_drop: float = 0.0) -> float:
 
         V_{pk} = \sqrt{2} V_{mains} - V_{drop}
 
-    Valid for a sine wave without source impedance. For stress take the highest mains voltage, which is the highest printed
-    voltage plus its tolerance (264 V for 240 V and 10 %) [1]_. A boost stage holds the bus above this value.
+    Valid for a sine wave without source impedance. For stress take the highest mains voltage, which is the highest
+    printed voltage plus its tolerance (264 V for 240 V and 10 %) [1]_. A boost stage holds the bus above this value.
 
     Examples
     --------
@@ -69,15 +69,15 @@ def peak_voltage(mains_voltage: float, bridge_drop: float = 0.0) -> float:
 
     References
     ----------
-    .. [1] Application note AN-6094, Design guideline for flyback charger, revision 1.0.0, 27 September 2012, step 2, equation
-       16, page 6: 373 V at 264 V.
+    .. [1] Application note AN-6094, Design guideline for flyback charger, revision 1.0.0, 27 September 2012, step 2,
+       equation 16, page 6: 373 V at 264 V.
     """
     require_positive(mains_voltage=mains_voltage)
     require_not_negative(bridge_drop=bridge_drop)
-    peak = sqrt(2) * mains_voltage - bridge_drop
-    if peak <= 0:
-        raise ValueError(f"bridge_drop: found {bridge_drop}, expected less than the crest of the mains, {sqrt(2) * mains_voltage}")
-    return peak
+    crest = sqrt(2) * mains_voltage
+    if bridge_drop >= crest:
+        raise ValueError(f"bridge_drop: found {bridge_drop}, expected less than the crest of the mains, {crest}")
+    return crest - bridge_drop
 
 
 def _turn_on_angle(turn_off_angle: float, load_ratio: float) -> float | None:
@@ -91,7 +91,7 @@ def _turn_on_angle(turn_off_angle: float, load_ratio: float) -> float | None:
     if excess(low) <= 0:
         return None
     while low < (middle := (low + high) / 2) < high:
-        low, high = (middle, high) if excess(middle) > 0 else (low, middle)
+        low, high = (middle, high) if excess(middle) >= 0 else (low, middle)
     return high
 
 
@@ -116,8 +116,8 @@ def bus_valley(
     Returns
     -------
     BusValley | None
-        Voltages [V], conduction time [s] and angles [rad]; None where the bus reaches zero or has no conduction end, because
-        there is no such operation.
+        Voltages [V], conduction time [s] and angles [rad]; None where the bus reaches zero or has no conduction end,
+        because there is no such operation.
 
     Raises
     ------
@@ -126,8 +126,8 @@ def bus_valley(
 
     Notes
     -----
-    The bridge stops conducting at the angle at which its current falls to zero, after the crest; from there the square of the
-    bus voltage falls in a straight line until it meets the next half wave:
+    The bridge stops conducting at the angle at which its current falls to zero, after the crest; from there the
+    square of the bus voltage falls in a straight line until it meets the next half wave:
 
     .. math::
 
@@ -141,11 +141,12 @@ def bus_valley(
 
         V_{min} = V_{pk} \sin \theta_2
 
-    This is the exact solution of an ideal model: sine wave, no source impedance or filter choke, ideal rectifiers, constant
-    power. The second equation is solved by bisection to the last digit. It holds for :math:`2 P < \omega C V_{pk}^2` and while the
-    bus stays above zero; a real converter stops earlier, at its brown-out level. Real source impedance lowers the crest and
-    lengthens conduction. A forward drop is taken off the crest only, and so scales the whole half wave; subtracting it at every
-    angle would give a valley higher by about 0.1 V in 70 V. Does not apply behind a power factor correction stage.
+    This is the exact solution of an ideal model: sine wave, no source impedance or filter choke, ideal rectifiers,
+    constant power. The second equation is solved by bisection to the last digit. It holds for
+    :math:`2 P < \omega C V_{pk}^2` and while the bus stays above zero; a real converter stops earlier, at its
+    brown-out level. Real source impedance lowers the crest and lengthens conduction. A forward drop is taken off the
+    crest and so scales the whole half wave; taken off at every angle it would lower the valley by up to 0.25 V more
+    in 70 V. Does not apply behind a power factor correction stage.
 
     Examples
     --------
@@ -159,7 +160,8 @@ def bus_valley(
 
     References
     ----------
-    .. [1] Derivation in the Notes; checked against numerical integration of the ideal model and against a circuit simulator.
+    .. [1] Derivation in the Notes; checked against numerical integration of the ideal model and against a circuit
+       simulator.
     """
     require_not_negative(power=power)
     require_positive(capacitance=capacitance, mains_frequency=mains_frequency)
@@ -201,8 +203,8 @@ def stored_energy(capacitance: float, voltage: float) -> float:
 
         E = \frac{1}{2} C V^2
 
-    Valid for a linear capacitor. The capacitance of an aluminium electrolytic capacitor is commonly within 20 % of the printed one
-    (common practice, no published source).
+    Valid for a linear capacitor. The capacitance of an aluminium electrolytic capacitor is commonly within 20 % of
+    the printed one (common practice, no published source).
 
     Examples
     --------
@@ -244,9 +246,9 @@ def capacitance_per_power(capacitance: float, power: float) -> float:
 
         k = \frac{C}{P}
 
-    A ratio, not a limit. A design guide names 2 to 3 µF for each watt of *input* power for the universal mains range and 1 µF for
-    195 V to 264 V [1]_. Compact chargers with 1.2 to 1.8 µF for each watt of *output* power are common (common practice, no
-    published source).
+    A ratio, not a limit. A design guide names 2 to 3 µF for each watt of *input* power for the universal mains range
+    and 1 µF for 195 V to 264 V [1]_. Compact chargers with 1.2 to 1.8 µF for each watt of *output* power are common
+    (common practice, no published source).
 
     Examples
     --------
@@ -255,7 +257,8 @@ def capacitance_per_power(capacitance: float, power: float) -> float:
 
     References
     ----------
-    .. [1] Application note AN-6094, Design guideline for flyback charger, revision 1.0.0, 27 September 2012, step 2, page 6.
+    .. [1] Application note AN-6094, Design guideline for flyback charger, revision 1.0.0, 27 September 2012, step 2,
+       page 6.
     """
     require_positive(capacitance=capacitance, power=power)
     return capacitance / power

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from ._arguments import require_positive
+from lidoff.engineering._arguments import require_positive
 
 
 def _require_capacitors(capacitances: Sequence[float]) -> None:
@@ -35,8 +35,8 @@ def parallel_capacitance(capacitances: Sequence[float]) -> float:
 
         C = \sum C_i
 
-    Valid for ideal capacitors. Capacitors behind a switch that connects them only at low mains voltage are not in parallel at
-    high mains voltage; the caller leaves them out there.
+    Valid for ideal capacitors. Capacitors behind a switch that connects them only at low mains voltage are not in
+    parallel at high mains voltage; the caller leaves them out there.
 
     Examples
     --------
@@ -75,8 +75,8 @@ def series_capacitance(capacitances: Sequence[float]) -> float:
 
         C = \frac{1}{\sum \frac{1}{C_i}}
 
-    Valid for ideal capacitors of equal charge. How the voltage divides in steady state follows from leakage and balancing
-    resistors, not from this.
+    Valid for ideal capacitors of equal charge. How the voltage divides in steady state follows from leakage and
+    balancing resistors, not from this.
 
     Examples
     --------

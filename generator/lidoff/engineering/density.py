@@ -1,6 +1,6 @@
 """Power and mass set against the size of a charger."""
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 
 def power_density(power: float, volume: float) -> float:
@@ -27,7 +27,7 @@ def power_density(power: float, volume: float) -> float:
     -----
     .. math::
 
-        \rho_P = \frac{P}{V}
+        p_V = \frac{P}{V}
 
     Published figures are seldom comparable: some count the case and some do not, and the prongs are left out or not.
 
@@ -107,7 +107,7 @@ def mean_density(mass: float, volume: float) -> float:
     -----
     .. math::
 
-        \rho = \frac{m}{V}
+        d = \frac{m}{V}
 
     Examples
     --------
@@ -148,7 +148,8 @@ def heat_flux(loss: float, surface: float) -> float:
 
         q = \frac{P_{loss}}{A}
 
-    A mean over the whole envelope: the wall, the prongs and the cable carry part of the heat, and hot spots are above it.
+    A mean over the whole envelope: the wall, the prongs and the cable carry part of the heat, and hot spots are above
+    it.
 
     Examples
     --------

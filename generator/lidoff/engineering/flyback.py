@@ -1,6 +1,6 @@
 """Voltages of a flyback converter: reflected voltage, stress of switch and rectifier, duty cycle."""
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 
 def reflected_voltage(turns_ratio: float, output_voltage: float, rectifier_drop: float = 0.0) -> float:
@@ -31,8 +31,8 @@ def reflected_voltage(turns_ratio: float, output_voltage: float, rectifier_drop:
 
         V_R = n (V_o + V_F)
 
-    Valid while the secondary conducts, without leakage inductance. The highest output voltage counts for stress: 21 V, not 20 V,
-    where an adjustable supply goes to 21 V.
+    Valid while the secondary conducts, without leakage inductance. The highest output voltage counts for stress:
+    21 V, not 20 V, where an adjustable supply goes to 21 V.
 
     Examples
     --------
@@ -76,9 +76,9 @@ def switch_stress(bus_voltage: float, reflected_voltage: float, spike: float = 0
 
         V_{DS} = V_{bus} + V_R + V_{spike}
 
-    Without a spike this is the plateau only, a lower bound. The spike depends on leakage inductance and clamp; half the reflected
-    voltage is a usual design assumption [1]_, so state it wherever it is used. For two switches with an active clamp see
-    `bridge_converters`.
+    Without a spike this is the plateau only, a lower bound. The spike depends on leakage inductance and clamp; half
+    the reflected voltage is a usual design assumption [1]_, so state it wherever it is used. For two switches with an
+    active clamp see `bridge_converters`.
 
     Examples
     --------
@@ -124,7 +124,8 @@ def rectifier_stress(bus_voltage: float, turns_ratio: float, output_voltage: flo
 
         V_{SR} = V_o + \frac{V_{bus}}{n} + V_{spike}
 
-    Valid while the primary switch conducts. Without a spike this is the plateau only, a lower bound; ringing adds to it.
+    Valid while the primary switch conducts. Without a spike this is the plateau only, a lower bound; ringing adds to
+    it.
 
     Examples
     --------
@@ -166,8 +167,9 @@ def duty_cycle(bus_voltage: float, reflected_voltage: float) -> float:
 
         D = \frac{V_R}{V_{bus} + V_R}
 
-    Volt-second balance of the transformer; valid in continuous mode and at its boundary. In discontinuous mode, and while a
-    quasi-resonant converter waits for a valley, the duty cycle is smaller. The drop of the switch is left out.
+    Volt-second balance of the transformer; valid in continuous mode and at its boundary. In discontinuous mode, and
+    while a quasi-resonant converter waits for a valley, the duty cycle is smaller. The drop of the switch is left
+    out.
 
     Examples
     --------

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import sqrt
 
-from ._arguments import require_positive, require_share
+from lidoff.engineering._arguments import require_positive, require_share
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +50,8 @@ def boundary_peak_current(power: float, bus_voltage: float, duty_cycle: float) -
 
         I_{pk} = \frac{2 P}{V_{bus} D}
 
-    A triangle whose mean over the period is the mean bus current. A quasi-resonant converter waits for a valley in addition;
-    its peak is higher by the ratio of the whole period to the period without the wait.
+    A triangle whose mean over the period is the mean bus current. A quasi-resonant converter waits for a valley in
+    addition; its peak is higher by the ratio of the whole period to the period without the wait.
 
     Examples
     --------
@@ -95,7 +95,8 @@ def discontinuous_peak_current(power: float, inductance: float, switching_freque
 
         I_{pk} = \sqrt{\frac{2 P}{L f}}
 
-    Each period the inductance stores the energy that the converter takes in it. Valid in discontinuous mode and at its boundary.
+    Each period the inductance stores the energy that the converter takes in it. Valid in discontinuous mode and at
+    its boundary.
 
     Examples
     --------
@@ -131,7 +132,8 @@ def continuous_current(
     Returns
     -------
     CurrentRamp | None
-        Current at turn-on and turn-off [A]; None where it would start below zero, because the mode is then discontinuous.
+        Current at turn-on and turn-off [A]; None where it would start below zero, because the mode is then
+        discontinuous.
 
     Raises
     ------
@@ -159,7 +161,8 @@ def continuous_current(
     ----------
     .. [1] R. W. Erickson, D. Maksimović, *Fundamentals of Power Electronics*, 3rd edition, chapter 6 (from memory).
     """
-    require_positive(power=power, bus_voltage=bus_voltage, inductance=inductance, switching_frequency=switching_frequency)
+    require_positive(power=power, bus_voltage=bus_voltage)
+    require_positive(inductance=inductance, switching_frequency=switching_frequency)
     require_share(duty_cycle=duty_cycle)
     middle = power / (bus_voltage * duty_cycle)
     half_rise = bus_voltage * duty_cycle / (inductance * switching_frequency) / 2
@@ -211,6 +214,7 @@ def primary_inductance(
     ----------
     .. [1] Derivation: `continuous_current` solved for the inductance.
     """
-    require_positive(power=power, bus_voltage=bus_voltage, switching_frequency=switching_frequency, ripple_ratio=ripple_ratio)
+    require_positive(power=power, bus_voltage=bus_voltage)
+    require_positive(switching_frequency=switching_frequency, ripple_ratio=ripple_ratio)
     require_share(duty_cycle=duty_cycle)
     return (bus_voltage * duty_cycle) ** 2 / (switching_frequency * ripple_ratio * power)

@@ -4,7 +4,7 @@ from fractions import Fraction
 from math import pi
 from types import MappingProxyType
 
-from ._arguments import require_positive
+from lidoff.engineering._arguments import require_positive
 
 _INCH = Fraction(254, 10_000)
 _OUNCE = Fraction("0.028349523125")
@@ -20,6 +20,7 @@ UNITS = MappingProxyType(
         "W/cm³": 1 / _CENTIMETRE**3,
         "W/g": 1 / _GRAM,
         "g/cm³": _GRAM / _CENTIMETRE**3,
+        "mW/cm²": Fraction(1, 1000) / _CENTIMETRE**2,
         "in": _INCH,
         "in³": _INCH**3,
         "oz": _OUNCE,
@@ -38,7 +39,7 @@ def in_unit(quantity: float, unit: str) -> float:
     quantity : float
         Quantity in SI units: metres, cubic metres, kilograms, watts per cubic metre and so on. [-]
     unit : str
-        One of mm, cm², cm³, g, W/cm³, W/g, g/cm³, in, in³, oz, W/in³, W/oz. [-]
+        One of mm, cm², cm³, g, W/cm³, W/g, g/cm³, mW/cm², in, in³, oz, W/in³, W/oz. [-]
 
     Returns
     -------
@@ -101,8 +102,8 @@ def box_volume(length: float, width: float, height: float) -> float:
 
         V = l w h
 
-    The envelope of the body: prongs, plug and other protrusions are left out, and rounded edges are not taken off. State
-    with a result whether it is for the cased product or the bare assembly.
+    The envelope of the body: prongs, plug and other protrusions are left out, and rounded edges are not taken off.
+    State with a result whether it is for the cased product or the bare assembly.
 
     Examples
     --------

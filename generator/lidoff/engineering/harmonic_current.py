@@ -1,6 +1,6 @@
 """Limits of mains harmonic current: classes A and D, and the power from which they apply."""
 
-from ._arguments import require_positive
+from lidoff.engineering._arguments import require_positive
 
 THRESHOLD_POWER = 75.0
 """Rated input power up to which no limits apply, lighting excepted. From memory of IEC 61000-3-2 clause 7. [W]"""
@@ -35,7 +35,8 @@ def class_a_limit(order: int) -> float:
 
     Notes
     -----
-    Odd orders 3, 5, 7, 9, 11, 13: 2.30, 1.14, 0.77, 0.40, 0.33, 0.21 A. Even orders 2, 4, 6: 1.08, 0.43, 0.30 A. Above these:
+    Odd orders 3, 5, 7, 9, 11, 13: 2.30, 1.14, 0.77, 0.40, 0.33, 0.21 A. Even orders 2, 4, 6: 1.08, 0.43, 0.30 A.
+    Above these:
 
     .. math::
 
@@ -55,8 +56,8 @@ def class_a_limit(order: int) -> float:
 
     References
     ----------
-    .. [1] IEC 61000-3-2, table of limits for class A equipment, seen as reproduced in a laboratory's test report; edition not
-       stated there.
+    .. [1] IEC 61000-3-2, table of limits for class A equipment, seen as reproduced in a laboratory's test report;
+       edition not stated there.
     """
     _require_order(order)
     if order % 2:
@@ -92,8 +93,8 @@ def class_d_limit(order: int, power: float) -> float | None:
 
         I = \frac{3.85 \cdot 10^{-3} P}{n}
 
-    Never more than the limit of class A. Class D is for computers, monitors and television sets of 75 W to 600 W [1]_; the range
-    is not checked here.
+    Never more than the limit of class A. Class D is for computers, monitors and television sets of 75 W to 600 W
+    [1]_; the range is not checked here.
 
     Examples
     --------
@@ -104,8 +105,8 @@ def class_d_limit(order: int, power: float) -> float | None:
 
     References
     ----------
-    .. [1] IEC 61000-3-2, table of limits for class D equipment, seen as reproduced in a laboratory's test report; edition not
-       stated there.
+    .. [1] IEC 61000-3-2, table of limits for class D equipment, seen as reproduced in a laboratory's test report;
+       edition not stated there.
     """
     _require_order(order)
     require_positive(power=power)
@@ -138,8 +139,8 @@ def limits_apply(input_power: float) -> bool:
 
         P > 75 \text{ W}
 
-    Holds for other equipment than lighting. Above it a supply without power factor correction may still keep the limits of
-    class A, so this says nothing on whether a unit does.
+    Holds for other equipment than lighting. Above it a supply without power factor correction may still keep the
+    limits of class A, so this says nothing on whether a unit does.
 
     Examples
     --------

@@ -1,6 +1,6 @@
 """Flux density and turns of inductors and transformers."""
 
-from ._arguments import require_positive
+from lidoff.engineering._arguments import require_positive
 
 
 def peak_flux_density(inductance: float, peak_current: float, turns: float, core_area: float) -> float:
@@ -33,8 +33,8 @@ def peak_flux_density(inductance: float, peak_current: float, turns: float, core
 
         B_{pk} = \frac{L I_{pk}}{N A_e}
 
-    Valid below saturation, with all current in one winding at the peak. Fringing at the gap and a centre post that is narrower
-    than the effective area make the flux density locally higher.
+    Valid below saturation, with all current in one winding at the peak. Fringing at the gap and a centre post that is
+    narrower than the effective area make the flux density locally higher.
 
     Examples
     --------
@@ -124,7 +124,8 @@ def flux_swing(voltage: float, duration: float, turns: float, core_area: float) 
 
         \Delta B = \frac{V t}{N A_e}
 
-    Faraday's law; winding resistance and leakage are left out. Peak to peak: a core driven both ways has half of it as its peak.
+    Faraday's law; winding resistance and leakage are left out. Peak to peak: a core driven both ways has half of it
+    as its peak.
 
     Examples
     --------

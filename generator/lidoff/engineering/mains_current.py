@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from math import pi
 
-from ._arguments import require_not_negative, require_positive, require_share
-from .bulk_capacitor import peak_voltage
-from .capacitor_network import parallel_capacitance, series_capacitance
+from lidoff.engineering._arguments import require_not_negative, require_positive, require_share
+from lidoff.engineering.bulk_capacitor import peak_voltage
+from lidoff.engineering.capacitor_network import parallel_capacitance, series_capacitance
 
 
 def mains_current(output_power: float, efficiency: float, power_factor: float, mains_voltage: float) -> float:
@@ -38,8 +38,8 @@ def mains_current(output_power: float, efficiency: float, power_factor: float, m
 
         I = \frac{P_o}{\eta \lambda V}
 
-    With :math:`\lambda` the power factor. Without power factor correction it is about 0.5 to 0.6 (from memory). The current on a
-    label is a maximum at the lowest voltage; it gives no efficiency.
+    With :math:`\lambda` the power factor. Without power factor correction it is about 0.5 to 0.6 (from memory). The
+    current on a label is a maximum at the lowest voltage; it gives no efficiency.
 
     Examples
     --------
@@ -82,8 +82,8 @@ def inrush_peak(mains_voltage: float, resistance: float) -> float:
 
         I_{pk} = \frac{\sqrt{2} V}{R}
 
-    Upper bound: plugged in at the crest, capacitor empty, no inductance, no rectifier drop. A thermistor that is still warm has a
-    small part of its cold resistance.
+    Upper bound: plugged in at the crest, capacitor empty, no inductance, no rectifier drop. A thermistor that is
+    still warm has a small part of its cold resistance.
 
     Examples
     --------
@@ -126,9 +126,9 @@ def inrush_square_integral(mains_voltage: float, resistance: float, capacitance:
 
         I^2 t = \frac{C (\sqrt{2} V)^2}{2 R}
 
-    The energy that a capacitor takes from a constant source of the crest voltage is lost in the resistance once over. Upper bound
-    for any angle of plugging in: the charge comes at no more than the crest voltage. The resistance is constant here, while a
-    thermistor warms up and a current goes on to supply the load.
+    The energy that a capacitor takes from a constant source of the crest voltage is lost in the resistance once over.
+    Upper bound for any angle of plugging in: the charge comes at no more than the crest voltage. The resistance is
+    constant here, while a thermistor warms up and a current goes on to supply the load.
 
     Examples
     --------
@@ -171,10 +171,10 @@ def touch_current_bound(branches: Sequence[Sequence[float]], mains_voltage: floa
 
         I = 2 \pi f C V
 
-    An upper bound, not the touch current of the unit: the full mains voltage is put across the capacitors, while they usually
-    end on a rectified rail and then pass about 0.5 to 0.7 of it (common practice, no published source). The body model of the
-    measuring network, capacitance between transformer windings and current at higher frequencies are left out. Capacitors
-    from line to protective earth are not to be counted here.
+    An upper bound, not the touch current of the unit: the full mains voltage is put across the capacitors, while they
+    usually end on a rectified rail and then pass about 0.5 to 0.7 of it (common practice, no published source). The
+    body model of the measuring network, capacitance between transformer windings and current at higher frequencies
+    are left out. Capacitors from line to protective earth are not to be counted here.
 
     Examples
     --------
@@ -220,8 +220,9 @@ def largest_y_capacitance(current: float, mains_voltage: float, mains_frequency:
 
         C = \frac{I}{2 \pi f V}
 
-    More capacitance than this does not prove more current than that, because the bound is not the touch current. 0.25 mA is the
-    limit of IEC 60950-1 (1999) for class II equipment [1]_; 0.5 mA that of IEC 62368-1 for energy class ES1 (from memory).
+    More capacitance than this does not prove more current than that, because the bound is not the touch current.
+    0.25 mA is the limit of IEC 60950-1 (1999) for class II equipment [1]_; 0.5 mA that of IEC 62368-1 for energy
+    class ES1 (from memory).
 
     Examples
     --------

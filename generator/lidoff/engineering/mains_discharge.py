@@ -2,7 +2,7 @@
 
 from math import exp, log
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 SMALLEST_TIMED_CAPACITANCE = 0.1e-6
 """Capacitance up to which IEC 60950-1 clause 2.1.1.7 asks for no discharge. [F]"""
@@ -49,15 +49,15 @@ def time_constant(resistance: float, capacitance: float) -> float:
     return resistance * capacitance
 
 
-def longest_time_constant(capacitance: float, permanently_connected: bool = False) -> float | None:
+def longest_time_constant(capacitance: float, industrial_plug: bool = False) -> float | None:
     r"""Longest time constant of an X capacitor's discharge in IEC 60950-1.
 
     Parameters
     ----------
     capacitance : float
         Capacitance across the mains. [F]
-    permanently_connected : bool
-        Whether the equipment is permanently connected or has an industrial plug (pluggable type B). [-]
+    industrial_plug : bool
+        Whether the equipment is pluggable type B, with an industrial plug, instead of type A. [-]
 
     Returns
     -------
@@ -75,8 +75,8 @@ def longest_time_constant(capacitance: float, permanently_connected: bool = Fals
 
         \tau \le 1 \text{ s}
 
-    For capacitance above 0.1 µF: 1 s for equipment with an ordinary plug (pluggable type A), 10 s for the rest. IEC 62368-1 has replaced this by a voltage
-    measured 2 s after disconnection.
+    For capacitance above 0.1 µF: 1 s with an ordinary plug (pluggable type A), 10 s with an industrial one (type B).
+    IEC 62368-1 has replaced this by a voltage measured 2 s after disconnection.
 
     Examples
     --------
@@ -92,7 +92,7 @@ def longest_time_constant(capacitance: float, permanently_connected: bool = Fals
     require_positive(capacitance=capacitance)
     if capacitance <= SMALLEST_TIMED_CAPACITANCE:
         return None
-    return 10.0 if permanently_connected else 1.0
+    return 10.0 if industrial_plug else 1.0
 
 
 def residual_voltage(resistance: float, capacitance: float, initial_voltage: float, time: float) -> float:
@@ -125,8 +125,8 @@ def residual_voltage(resistance: float, capacitance: float, initial_voltage: flo
 
         v = V_0 \exp \left( - \frac{t}{R C} \right)
 
-    Nominal values and an intact path. A computed voltage tells nobody that a capacitor is empty: a path may be broken, or a
-    controller that discharges it may have stopped. Dielectric absorption can bring some voltage back.
+    Nominal values and an intact path. A computed voltage tells nobody that a capacitor is empty: a path may be
+    broken, or a controller that discharges it may have stopped. Dielectric absorption can bring some voltage back.
 
     Examples
     --------
@@ -172,8 +172,8 @@ def time_to_voltage(resistance: float, capacitance: float, initial_voltage: floa
 
         t = R C \ln \frac{V_0}{V}
 
-    Nominal values and an intact path. Not a waiting time for anyone: it describes a design and does not prove a unit dead. A
-    capacitor behind a blown fuse or a stopped controller can hold its charge for hours.
+    Nominal values and an intact path. Not a waiting time for anyone: it describes a design and does not prove a unit
+    dead. A capacitor behind a blown fuse or a stopped controller can hold its charge for hours.
 
     Examples
     --------
@@ -188,7 +188,9 @@ def time_to_voltage(resistance: float, capacitance: float, initial_voltage: floa
     return time_constant(resistance, capacitance) * log(max(initial_voltage, final_voltage) / final_voltage)
 
 
-def largest_bleed_resistance(capacitance: float, initial_voltage: float, final_voltage: float, time: float) -> float | None:
+def largest_bleed_resistance(
+    capacitance: float, initial_voltage: float, final_voltage: float, time: float
+) -> float | None:
     r"""Largest resistance that discharges a capacitor to a voltage within a time.
 
     Parameters
@@ -205,7 +207,8 @@ def largest_bleed_resistance(capacitance: float, initial_voltage: float, final_v
     Returns
     -------
     float | None
-        Largest resistance [Ω]; None where the discharge starts no higher than the final voltage and any resistance will do.
+        Largest resistance [Ω]; None where the discharge starts no higher than the final voltage and any resistance
+        will do.
 
     Raises
     ------
@@ -218,8 +221,9 @@ def largest_bleed_resistance(capacitance: float, initial_voltage: float, final_v
 
         R = \frac{t}{C \ln \frac{V_0}{V}}
 
-    For an X capacitor IEC 62368-1 measures 2 s after disconnection [1]_. The voltage allowed then depends on the capacitance; 60 V
-    is the value for large ones (from memory), smaller ones may keep more. Tolerances are for the caller.
+    For an X capacitor IEC 62368-1 measures 2 s after disconnection [1]_. The voltage allowed then depends on the
+    capacitance; 60 V is the value for large ones (from memory), smaller ones may keep more. Tolerances are for the
+    caller.
 
     Examples
     --------
@@ -228,8 +232,8 @@ def largest_bleed_resistance(capacitance: float, initial_voltage: float, final_v
 
     References
     ----------
-    .. [1] IEC 62368-1, Audio/video, information and communication technology equipment, clause 5.5.2.2, seen in the form of a
-       test report.
+    .. [1] IEC 62368-1, Audio/video, information and communication technology equipment, clause 5.5.2.2, seen in the
+       form of a test report.
     """
     require_positive(capacitance=capacitance, initial_voltage=initial_voltage, final_voltage=final_voltage, time=time)
     if initial_voltage <= final_voltage:

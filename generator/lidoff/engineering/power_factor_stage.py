@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import pi, sqrt
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +67,8 @@ def bus_ripple(power: float, capacitance: float, bus_voltage: float, mains_frequ
 
     Notes
     -----
-    With a mains current in the shape of the mains voltage the stage delivers :math:`P (1 - \cos 2 \omega t)` while the converter
-    takes :math:`P`, so that the square of the bus voltage swings as a sine:
+    With a mains current in the shape of the mains voltage the stage delivers :math:`P (1 - \cos 2 \omega t)` while
+    the converter takes :math:`P`, so that the square of the bus voltage swings as a sine:
 
     .. math::
 
@@ -82,9 +82,10 @@ def bus_ripple(power: float, capacitance: float, bus_voltage: float, mains_frequ
 
         V_{min} = \sqrt{V^2 - \frac{P}{\omega C}}
 
-    Exact for unity power factor, a lossless stage and constant power; ripple at the switching frequency is left out. The mean
-    is the complete elliptic integral of the second kind; it lies below the r.m.s. value by hundredths of a volt. For small
-    ripple the peak-to-peak value is near :math:`\frac{P}{\omega C V}`. Valid while :math:`P < \omega C V^2`.
+    Exact for unity power factor, a lossless stage and constant power; ripple at the switching frequency is left out.
+    The mean is the complete elliptic integral of the second kind; it lies below the r.m.s. value by hundredths of a
+    volt. For small ripple the peak-to-peak value is near :math:`\frac{P}{\omega C V}`. Valid while
+    :math:`P < \omega C V^2`.
 
     Examples
     --------
@@ -127,7 +128,8 @@ def hold_up_time(power: float, capacitance: float, start_voltage: float, end_vol
     Raises
     ------
     ValueError
-        The power, the capacitance or the start voltage is not above 0, or the end voltage is negative or above the start voltage.
+        The power, the capacitance or the start voltage is not above 0, or the end voltage is negative or above the
+        start voltage.
 
     Notes
     -----
@@ -135,8 +137,8 @@ def hold_up_time(power: float, capacitance: float, start_voltage: float, end_vol
 
         t = \frac{C (V_0^2 - V_{min}^2)}{2 P}
 
-    Energy balance; exact for constant power and a lossless capacitor. The mains fails at the worst moment if the start voltage
-    is the lowest voltage of the ripple.
+    Energy balance; exact for constant power and a lossless capacitor. The mains fails at the worst moment if the
+    start voltage is the lowest voltage of the ripple.
 
     Examples
     --------
@@ -180,9 +182,9 @@ def boost_stress(bus_voltage: float, mains_voltage: float) -> float:
 
         V = \max (V_{bus}, \sqrt{2} V_{mains})
 
-    The rectifier joins switch and bus while the switch is open, the switch puts the bus across the rectifier while closed. A boost
-    stage cannot hold its bus below the crest of the mains: above it the rectifier conducts directly. Ringing of stray
-    inductance comes on top.
+    The rectifier joins switch and bus while the switch is open, the switch puts the bus across the rectifier while
+    closed. A boost stage cannot hold its bus below the crest of the mains: above it the rectifier conducts directly.
+    Ringing of stray inductance comes on top.
 
     Examples
     --------

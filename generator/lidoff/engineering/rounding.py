@@ -30,11 +30,14 @@ def round_significant(value: float, digits: int) -> Decimal:
     -----
     .. math::
 
-        y = 10^{e} \, \operatorname{round}\!\left( \frac{x}{10^{e}} \right), \quad
-        e = \left\lfloor \log_{10} |x| \right\rfloor - n + 1
+        y = 10^{e} \cdot \text{round} \left( \frac{x}{10^{e}} \right)
 
-    for n digits, where a tie goes to the even digit. The double is first read at 15 significant digits, which every double
-    holds, so that 2.675 is a tie and the binary error of a chain of products does not decide it.
+    .. math::
+
+        e = \text{floor} \left( \log_{10} |x| \right) - n + 1
+
+    for n digits, where a tie goes to the even digit. The double is first read at 15 significant digits, which every
+    double holds, so that 2.675 is a tie and the binary error of a chain of products does not decide it.
 
     Examples
     --------
@@ -49,8 +52,10 @@ def round_significant(value: float, digits: int) -> Decimal:
         raise ValueError(f"value: found {value}, expected a finite number")
     if not 1 <= digits <= 14:
         raise ValueError(f"digits: found {digits}, expected 1 to 14")
-    exact = _AS_WRITTEN.create_decimal(value)
-    return Context(prec=digits, rounding=ROUND_HALF_EVEN).plus(_padded(exact, digits))
+    rounded = Context(prec=digits, rounding=ROUND_HALF_EVEN).create_decimal(_AS_WRITTEN.create_decimal(value))
+    if not rounded:
+        return Decimal(0)
+    return rounded.quantize(Decimal(1).scaleb(rounded.adjusted() - digits + 1))
 
 
 def round_places(value: float, places: int) -> Decimal:
@@ -77,7 +82,7 @@ def round_places(value: float, places: int) -> Decimal:
     -----
     .. math::
 
-        y = 10^{-n} \, \operatorname{round}\!\left( 10^{n} x \right)
+        y = 10^{-n} \cdot \text{round} \left( 10^{n} x \right)
 
     for n places, where a tie goes to the even digit; the double is read as in `round_significant`.
 
@@ -95,11 +100,3 @@ def round_places(value: float, places: int) -> Decimal:
     if not 0 <= places <= 12:
         raise ValueError(f"places: found {places}, expected 0 to 12")
     return _AS_WRITTEN.create_decimal(value).quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
-
-
-def _padded(number: Decimal, digits: int) -> Decimal:
-    """The same number with at least so many significant digits, so that 65 to three digits shows as 65.0."""
-    if not number:
-        return Decimal(0)
-    last_place = number.adjusted() - digits + 1
-    return number.quantize(Decimal(1).scaleb(min(last_place, number.as_tuple().exponent)))

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from ._arguments import require_positive
-from .supply_limits import PowerClass
+from lidoff.engineering._arguments import require_positive
+from lidoff.engineering.supply_limits import PowerClass
 
 USB_PD_LOW_VOLTAGE_CURRENT = 2.0
 """Current [A] that a USB PD port counts with at its lowest voltage, whatever its label says."""
@@ -34,9 +34,10 @@ def power_class(voltage: float, current: float, simultaneous_voltages: bool = Fa
 
     Notes
     -----
-    No equation: low-voltage below 6 V with at least 0.55 A, else basic. The limit is one of volts, not of watts. Several
-    ports with the same voltage are one voltage. A supply that changes its voltage is tested at its highest and its lowest
-    one, each with the class of that voltage: the 20 V setting of a USB PD charger is basic, its 5 V setting low-voltage.
+    No equation: low-voltage below 6 V with at least 0.55 A, else basic. The limit is one of volts, not of watts.
+    Several ports with the same voltage are one voltage. A supply that changes its voltage is tested at its highest
+    and its lowest one, each with the class of that voltage: the 20 V setting of a USB PD charger is basic, its 5 V
+    setting low-voltage.
 
     Examples
     --------
@@ -114,9 +115,9 @@ def is_usb_pd_supply(offers: Sequence[tuple[float, float]]) -> bool:
 
     Notes
     -----
-    No equation: 3.3 V to 20 V, at least 3 A at the lowest voltage, at most 3 A at 9 V and 15 V and 5 A at 20 V. Read to the
-    letter, a port with 28 V or with more than 3 A at 9 V or 15 V is outside, and the general rule for supplies that change
-    their voltage holds: 100, 75, 50 and 25 % of the nameplate current at both ends.
+    No equation: 3.3 V to 20 V, at least 3 A at the lowest voltage, at most 3 A at 9 V and 15 V and 5 A at 20 V. Read
+    to the letter, a port with 28 V or with more than 3 A at 9 V or 15 V is outside, and the general rule for supplies
+    that change their voltage holds: 100, 75, 50 and 25 % of the nameplate current at both ends.
 
     Examples
     --------

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 TEST_LOADS = (1.0, 0.75, 0.5, 0.25)
 
@@ -53,9 +53,14 @@ def operating_point(voltage: float, current: float, input_power: float) -> Opera
     -----
     .. math::
 
-        P_{out} = V I, \quad P_{loss} = P_{in} - V I, \quad \eta = \frac{V I}{P_{in}}
+        \eta = \frac{V I}{P_{in}}
 
-    Valid for steady output; an efficiency above 1 is returned as it comes, since only a fault of measurement explains it.
+    .. math::
+
+        P_{loss} = P_{in} - V I
+
+    Valid for steady output; an efficiency above 1 is returned as it comes, since only a fault of measurement explains
+    it.
 
     Examples
     --------
@@ -79,7 +84,7 @@ def average_efficiency(points: Sequence[tuple[float, float] | None]) -> float:
     Parameters
     ----------
     points : sequence of (float, float) or None
-        Output and input power at each of the loads 100, 75, 50 and 25 %; None where the supply can't sustain the load. [W]
+        Output and input power at each of the loads 100, 75, 50 and 25 %; None where it cannot be sustained. [W]
 
     Returns
     -------
@@ -187,10 +192,10 @@ def load_currents(nameplate_current: float, derating: float = 1.0) -> tuple[floa
     -----
     .. math::
 
-        I_k = k D I, \quad k = 1, 0.75, 0.5, 0.25
+        I_k = k D I
 
-    The same percentages give 2, 1.5, 1 and 0.5 A for a USB PD port at its lowest voltage, whose nameplate current counts
-    as 2 A whatever its label says [1]_.
+    for k of 1, 0.75, 0.5 and 0.25. The same percentages give 2, 1.5, 1 and 0.5 A for a USB PD port at its lowest
+    voltage, whose nameplate current counts as 2 A whatever its label says [1]_.
 
     Examples
     --------

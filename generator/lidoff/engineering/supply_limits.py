@@ -7,7 +7,7 @@ from importlib.resources import files
 from math import inf, log
 from typing import Literal
 
-from ._arguments import require_positive
+from lidoff.engineering._arguments import require_positive
 
 PowerClass = Literal["basic", "low-voltage", "multiple-voltage", "ac-ac"]
 Regulation = Literal["us-level-vi", "eu-2019-1782", "coc-5-tier-2"]
@@ -127,8 +127,8 @@ def efficiency_limit(
         \eta_{min} = a \ln \frac{P}{1\ \text{W}} + b \frac{P}{1\ \text{W}} + c
 
     with a, b and c of the row whose range holds P; the upper end of a range belongs to it (49 W to the logarithm). EU
-    documents end at 250 W. No document gives a rule for rounding before the comparison: compare the unrounded limit. For
-    Regulation (EU) 2025/2052, which replaces 2019/1782 in December 2028, the figures were not at hand.
+    documents end at 250 W. No document gives a rule for rounding before the comparison: compare the unrounded limit.
+    For Regulation (EU) 2025/2052, which replaces 2019/1782 in December 2028, the figures were not at hand.
 
     Examples
     --------
@@ -141,8 +141,8 @@ def efficiency_limit(
     ----------
     .. [1] 10 CFR 430.32(w)(1)(ii), level VI (figures seen second-hand; multiple-voltage from memory).
     .. [2] Regulation (EU) 2019/1782, Annex II point 1(b) (low-voltage from memory).
-    .. [3] EU Code of Conduct on energy efficiency of external power supplies, version 5, 2013, tier 2 (10 % load mostly from
-       memory; each row of the file tells).
+    .. [3] EU Code of Conduct on energy efficiency of external power supplies, version 5, 2013, tier 2 (10 % load
+       mostly from memory; each row of the file tells).
     """
     require_positive(power=power)
     row = _row(power, power_class, regulation, measure)
@@ -175,8 +175,9 @@ def no_load_limit(power: float, power_class: PowerClass, regulation: Regulation)
 
     Notes
     -----
-    No equation: a table with a step at 49 W, in the US also at 250 W. The upper end of a range belongs to it. To a supply that
-    changes its voltage the EU applies the US method and then a limit of 0.21 W, according to its published answers.
+    No equation: a table with a step at 49 W, in the US also at 250 W. The upper end of a range belongs to it. To a
+    supply that changes its voltage the EU applies the US method and then a limit of 0.21 W, according to its
+    published answers.
 
     Examples
     --------

@@ -1,6 +1,6 @@
 """Losses of a power transistor and its figure of merit."""
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 
 def conduction_loss(rms_current: float, resistance: float) -> float:
@@ -29,13 +29,13 @@ def conduction_loss(rms_current: float, resistance: float) -> float:
 
         P = I_{rms}^2 R_{DS(on)}
 
-    On-resistance printed at 25 °C is too low: a hot silicon transistor has 1.6 to 2 times as much (common practice, no published
-    source).
+    On-resistance printed at 25 °C is too low: a hot silicon transistor has 1.6 to 2 times as much (common practice,
+    no published source).
 
     Examples
     --------
     >>> conduction_loss(rms_current=0.228624, resistance=11)
-    0.574957
+    0.574958
 
     References
     ----------
@@ -75,9 +75,9 @@ def crossover_loss(voltage: float, current: float, transition_time: float, switc
 
         P = \frac{V I t f}{6}
 
-    Current and voltage change together, each in a straight line over the same time. If the voltage rises fully before the current
-    falls, as with an inductive load and a clamp, the loss is up to three times as much. Energy in capacitances is left out. Zero
-    where the switch turns on at zero voltage or zero current.
+    Current and voltage change together, each in a straight line over the same time. If the voltage rises fully before
+    the current falls, as with an inductive load and a clamp, the loss is up to three times as much. Energy in
+    capacitances is left out. Zero where the switch turns on at zero voltage or zero current.
 
     Examples
     --------

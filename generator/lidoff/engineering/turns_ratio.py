@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import inf
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,7 +13,8 @@ class TurnsRatioWindow:
     Attributes
     ----------
     least_by_rectifier : float | None
-        Lower bound from the reverse voltage of the output rectifier; infinite where that is not above the output voltage. [-]
+        Lower bound from the reverse voltage of the output rectifier; infinite where that is not above the output
+        voltage. [-]
     most_by_switch : float | None
         Upper bound from the voltage of the primary switch, 0 where the bus alone reaches it. [-]
     most_by_duty_cycle : float | None
@@ -95,7 +96,11 @@ def turns_ratio_by_duty_cycle(
 
 
 def turns_ratio_by_switch(
-    bus_voltage: float, switch_voltage: float, output_voltage: float, rectifier_drop: float = 0.0, spike_ratio: float = 0.0
+    bus_voltage: float,
+    switch_voltage: float,
+    output_voltage: float,
+    rectifier_drop: float = 0.0,
+    spike_ratio: float = 0.0,
 ) -> float:
     r"""Turns ratio of a flyback transformer at which the primary switch reaches a voltage.
 
@@ -128,7 +133,8 @@ def turns_ratio_by_switch(
 
         n = \frac{V_{DS} - V_{bus}}{(1 + k) (V_o + V_F)}
 
-    With :math:`k` the spike ratio, 0 for an active clamp. For a spike known in volts take it off the switch voltage instead.
+    With :math:`k` the spike ratio, 0 for an active clamp. For a spike known in volts take it off the switch voltage
+    instead.
 
     Examples
     --------
@@ -241,13 +247,13 @@ def turns_ratio_window(
         \frac{V_{bus}}{V_{SR} - V_o} \le n \le \min \left( \frac{V_{DS} - V_{bus}}{(1 + k) (V_o + V_F)},
         \frac{D}{1 - D} \cdot \frac{V_{bus,min}}{V_o + V_F}, \frac{V_R}{V_o + V_F} \right)
 
-    What is allowed is the caller's choice, such as a rating times a derating. An empty window says that the recorded parts and
-    the assumptions (spike, derating, one flyback stage) do not go together, not which of them is wrong.
+    What is allowed is the caller's choice, such as a rating times a derating. An empty window says that the recorded
+    parts and the assumptions (spike, derating, one flyback stage) do not go together, not which of them is wrong.
 
     Examples
     --------
-    >>> window = turns_ratio_window(highest_bus_voltage=373.352, output_voltage=20, rectifier_voltage=80, switch_voltage=585,
-    ...                             spike_ratio=0.5)
+    >>> window = turns_ratio_window(highest_bus_voltage=373.352, output_voltage=20, rectifier_voltage=80,
+    ...                             switch_voltage=585, spike_ratio=0.5)
     >>> window.lower, window.upper, window.is_empty
     (6.2225, 7.0549, False)
 
@@ -261,7 +267,9 @@ def turns_ratio_window(
     if rectifier_voltage is not None:
         least = turns_ratio_by_rectifier(highest_bus_voltage, rectifier_voltage, output_voltage)
     if switch_voltage is not None:
-        by_switch = turns_ratio_by_switch(highest_bus_voltage, switch_voltage, output_voltage, rectifier_drop, spike_ratio)
+        by_switch = turns_ratio_by_switch(
+            highest_bus_voltage, switch_voltage, output_voltage, rectifier_drop, spike_ratio
+        )
     if lowest_bus_voltage is not None and largest_duty_cycle is not None:
         by_duty = turns_ratio_by_duty_cycle(lowest_bus_voltage, largest_duty_cycle, output_voltage, rectifier_drop)
     if largest_reflected_voltage is not None:

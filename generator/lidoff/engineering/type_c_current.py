@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,8 +184,8 @@ def dedicated_charging_port() -> DedicatedChargingPort:
 
     Notes
     -----
-    No equation: a table. The voltage limits are those of BC 1.2; Type-C widens the upper one to 5.5 V. Dividers on D+ and
-    D− that promise 2.4 A are proprietary and not part of BC 1.2.
+    No equation: a table. The voltage limits are those of BC 1.2; Type-C widens the upper one to 5.5 V. Dividers on D+
+    and D− that promise 2.4 A are proprietary and not part of BC 1.2.
 
     Examples
     --------

@@ -5,7 +5,7 @@ from dataclasses import asdict, dataclass
 from functools import cache
 from importlib.resources import files
 
-from .bit_fields import BitField, read_fields, write_fields
+from lidoff.engineering.bit_fields import BitField, read_fields, write_fields
 
 HEADER_FIELDS = (
     BitField("extended", 15, 1),

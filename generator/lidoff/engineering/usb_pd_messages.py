@@ -5,12 +5,17 @@ from dataclasses import dataclass
 from struct import iter_unpack
 from zlib import crc32
 
-from .usb_pd_headers import ExtendedHeader, MessageHeader, decode_extended_header, decode_message_header, message_name
-from .usb_pd_objects import decode_source_object
-from .usb_pd_supplies import SourceObject
+from lidoff.engineering.usb_pd_headers import (
+    ExtendedHeader,
+    MessageHeader,
+    decode_extended_header,
+    decode_message_header,
+    message_name,
+)
+from lidoff.engineering.usb_pd_objects import decode_source_object
+from lidoff.engineering.usb_pd_supplies import SourceObject
 
 CHUNK_BYTES = 26
-FIRST_EPR_POSITION = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +79,10 @@ def message_checksum(content: bytes) -> int:
     -----
     .. math::
 
-        R(x) = x^{32} M(x) \bmod G(x)
+        R(x) = x^{32} M(x) \text{ mod } G(x)
 
-    with the generator 0x04C11DB7, the register preset to ones, bits in the order of the wire and the remainder inverted:
-    the CRC-32 of the common compression formats [1]_.
+    with the generator 0x04C11DB7, the register preset to ones, bits in the order of the wire and the remainder
+    inverted: the CRC-32 of the common compression formats [1]_.
 
     Examples
     --------
@@ -112,10 +117,10 @@ def decode_message(content: bytes) -> Message:
 
     Notes
     -----
-    No equation: 2 bytes of header, 4 bytes for each object counted there, 4 bytes of checksum. In an extended message the
-    first 2 bytes after the header are the second header, which counts as part of the objects; a piece holds at most 26
-    bytes of data and is padded to whole objects. A long message in one piece counts no objects, and its length follows
-    from the data size (from memory [2]_).
+    No equation: 2 bytes of header, 4 bytes for each object counted there, 4 bytes of checksum. In an extended message
+    the first 2 bytes after the header are the second header, which counts as part of the objects; a piece holds at
+    most 26 bytes of data and is padded to whole objects. A long message in one piece counts no objects, and its
+    length follows from the data size (from memory [2]_).
 
     Examples
     --------
@@ -138,8 +143,8 @@ def decode_message(content: bytes) -> Message:
         length = 4 + second.data_size
     if len(content) not in (length, length + 4):
         raise ValueError(
-            f"found {len(content)} bytes: the header announces {header.object_count} objects, "
-            f"so expected {length} bytes, or {length + 4} with the checksum"
+            f"found {len(content)} bytes: expected {length} bytes, or {length + 4} with the checksum, "
+            f"since the header announces {header.object_count} objects"
         )
     data = _chunk_data(content[4:length], second) if second else content[2:length]
     received = int.from_bytes(content[length:], "little") if len(content) > length else None
@@ -213,8 +218,8 @@ def positioned_objects(data: bytes) -> tuple[PositionedObject, ...]:
 
     Notes
     -----
-    No equation: positions count from 1. Extended capabilities hold the objects of the standard range first; the positions
-    up to 7 that these do not fill are zero, so that the extended range starts at position 8.
+    No equation: positions count from 1. Extended capabilities hold the objects of the standard range first; the
+    positions up to 7 that these do not fill are zero, so that the extended range starts at position 8.
 
     Examples
     --------
@@ -223,7 +228,8 @@ def positioned_objects(data: bytes) -> tuple[PositionedObject, ...]:
 
     References
     ----------
-    .. [1] USB Power Delivery Specification R3.1 and later, message EPR_Source_Capabilities (as used by usbpdparser 1.1.6).
+    .. [1] USB Power Delivery Specification R3.1 and later, message EPR_Source_Capabilities (as used by usbpdparser
+       1.1.6).
     """
     if len(data) % 4:
         raise ValueError(f"found {len(data)} bytes: expected objects of 4 bytes each")

@@ -2,8 +2,8 @@
 
 from dataclasses import asdict
 
-from .bit_fields import BitField, covered_bits, read_fields, write_fields
-from .usb_pd_supplies import (
+from lidoff.engineering.bit_fields import BitField, covered_bits, read_fields, write_fields
+from lidoff.engineering.usb_pd_supplies import (
     BatterySupply,
     EprAdjustableSupply,
     FixedSupply,
@@ -145,7 +145,7 @@ def decode_source_object(word: int) -> SourceObject:
     -----
     .. math::
 
-        x = \frac{1}{s} \left( \left\lfloor \frac{W}{2^b} \right\rfloor \bmod 2^w \right)
+        x = \frac{1}{s} \left( \text{floor} \left( \frac{W}{2^b} \right) \text{ mod } 2^w \right)
 
     for a word W and a field of w bits above bit b with s steps in a unit. Steps: 50 mV and 10 mA (fixed, variable),
     50 mV and 250 mW (battery), 100 mV and 50 mA (PPS), 100 mV and 1 W (AVS, extended range), 10 mA (AVS, standard
@@ -162,8 +162,8 @@ def decode_source_object(word: int) -> SourceObject:
     References
     ----------
     .. [1] Linux kernel 6.1.187, include/linux/usb/pd.h, macros PDO_FIXED_*, PDO_BATT_*, PDO_VAR_*, PDO_PPS_APDO_*.
-    .. [2] USB Power Delivery Specification R3.2 (IEC 62680-1-2), tables 6.9 and 6.11 to 6.15 (as transcribed in a public
-       firmware header; the AVS layouts also in a Linux kernel patch of October 2025).
+    .. [2] USB Power Delivery Specification R3.2 (IEC 62680-1-2), tables 6.9 and 6.11 to 6.15 (as transcribed in a
+       public firmware header; the AVS layouts also in a Linux kernel patch of October 2025).
     """
     kind = object_kind(word)
     layout = LAYOUTS[kind]
@@ -209,4 +209,3 @@ def encode_supply(supply: Supply, reserved_bits: int = 0) -> int:
     if reserved_bits & (TYPE_MASKS[kind] | covered_bits(layout)) or not 0 <= reserved_bits < 1 << 32:
         raise ValueError(f"found reserved bits {reserved_bits:#010x}: some of them have a meaning in a {kind} object")
     return TYPE_BITS[kind] | write_fields(asdict(supply), layout) | reserved_bits
-

@@ -1,6 +1,6 @@
 """Whether a single USB PD offer fits a rated power, a required current and a cable."""
 
-from ._arguments import require_not_negative, require_positive
+from lidoff.engineering._arguments import require_not_negative, require_positive
 
 CURRENT_STEP = 0.01
 """Step of the current field of a fixed object [A]: rated power over voltage is rounded to it, up or down."""
@@ -125,7 +125,8 @@ def cable_needed(voltage: float, current: float) -> str:
 
     References
     ----------
-    .. [1] USB Type-C Cable and Connector Specification R2.1, clause 3.11 (as quoted by a public article, cnx-software.com).
+    .. [1] USB Type-C Cable and Connector Specification R2.1, clause 3.11 (as quoted by a public article,
+       cnx-software.com).
     """
     require_positive(voltage=voltage)
     require_not_negative(current=current)

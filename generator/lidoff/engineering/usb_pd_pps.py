@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from ._arguments import require_not_negative, require_positive
-from .usb_pd_rules import SPR_POWER
+from lidoff.engineering._arguments import require_not_negative, require_positive
+from lidoff.engineering.usb_pd_rules import SPR_POWER
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +54,8 @@ def pps_ranges() -> tuple[PpsRange, ...]:
 
     Notes
     -----
-    No equation: a table. The lowest voltage depends on the edition: 3.3 V in most sources, 3.0 V in early ones, 5.0 V in a
-    comment on revision 3.2. One public header ends the 20 V range at 20 V; the others at 21 V.
+    No equation: a table. The lowest voltage depends on the edition: 3.3 V in most sources, 3.0 V in early ones, 5.0 V
+    in a comment on revision 3.2. One public header ends the 20 V range at 20 V; the others at 21 V.
 
     Examples
     --------
@@ -68,7 +68,8 @@ def pps_ranges() -> tuple[PpsRange, ...]:
        adapter driver; 3.0 V as in pd-buddy).
     """
     minima = (3.0, 3.3, 5.0)
-    return tuple(PpsRange(nominal, minima, top) for nominal, top in ((5.0, 5.9), (9.0, 11.0), (15.0, 16.0), (20.0, 21.0)))
+    maxima = {5.0: 5.9, 9.0: 11.0, 15.0: 16.0, 20.0: 21.0}
+    return tuple(PpsRange(nominal, minima, maximum) for nominal, maximum in maxima.items())
 
 
 def nominal_pps_voltage(voltage_max: float) -> float | None:
@@ -132,18 +133,19 @@ def required_pps_offers(power: float) -> tuple[PpsOffer, ...]:
 
         I = \min\left( \frac{P}{V_{nominal}},\ I_{max} \right)
 
-    with a largest current of 3 A, or 5 A in the 20 V range. Up to 15 W the 5 V range; up to 27 W those of 5 and 9 V (5 V is
-    optional at 27 W); up to 45 W 9 and 15 V (9 V optional at 45 W); above that 15 and 20 V (15 V optional from 60 W) [1]_.
+    with a largest current of 3 A, or 5 A in the 20 V range. Up to 15 W the 5 V range; up to 27 W those of 5 and 9 V
+    (5 V is optional at 27 W); up to 45 W 9 and 15 V (9 V optional at 45 W); above that 15 and 20 V (15 V optional
+    from 60 W) [1]_.
 
     Examples
     --------
-    >>> required_pps_offers(45.0)
-    (PpsOffer(nominal_voltage=9.0, current=3.0, optional=True), PpsOffer(nominal_voltage=15.0, current=3.0, optional=False))
+    >>> [(offer.nominal_voltage, offer.current, offer.optional) for offer in required_pps_offers(45.0)]
+    [(9.0, 3.0, True), (15.0, 3.0, False)]
 
     References
     ----------
-    .. [1] USB Power Delivery Specification R3.0, clause 10.2.3 (the rules as in the function follows_power_rules() of the
-       pd-buddy firmware).
+    .. [1] USB Power Delivery Specification R3.0, clause 10.2.3 (the rules as in the function follows_power_rules() of
+       the pd-buddy firmware).
     """
     require_positive(power=power)
     if power > SPR_POWER:

@@ -2,8 +2,8 @@
 
 from dataclasses import asdict, dataclass
 
-from .bit_fields import BitField, covered_bits, read_fields, write_fields
-from .usb_pd_supplies import Kind
+from lidoff.engineering.bit_fields import BitField, covered_bits, read_fields, write_fields
+from lidoff.engineering.usb_pd_supplies import Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +201,7 @@ def decode_request(word: int, kind: Kind) -> Request:
     -----
     .. math::
 
-        x = \frac{1}{s} \left( \left\lfloor \frac{W}{2^b} \right\rfloor \bmod 2^w \right)
+        x = \frac{1}{s} \left( \text{floor} \left( \frac{W}{2^b} \right) \text{ mod } 2^w \right)
 
     for a word W and a field of w bits above bit b with s steps in a unit. Steps: 10 mA (fixed, variable), 250 mW
     (battery), 20 mV and 50 mA (PPS), 25 mV and 50 mA (AVS, where the two lowest bits of the voltage are zero, so that

@@ -1,11 +1,11 @@
 """Which objects the USB PD power rules ask of a source of a given power, as data for checks.
 
-The rules were read second-hand (public course material, open firmware, vendors' notes); the specification was not at hand.
+The rules were read second-hand (public course material, open firmware, vendors' notes), not in the specification.
 """
 
 from dataclasses import dataclass
 
-from ._arguments import require_positive
+from lidoff.engineering._arguments import require_positive
 
 SPR_POWER = 100.0
 EPR_POWER = 240.0
@@ -70,9 +70,10 @@ def required_fixed_offers(power: float) -> tuple[FixedOffer, ...]:
 
         I = \min\left( \frac{P}{V},\ I_{max} \right)
 
-    with a largest current of 3 A at 5, 9 and 15 V and 5 A at 20 V. Steps: 5 V always, 9 V above 15 W, 15 V above 27 W, 20 V
-    above 45 W [1]_. A source above 100 W keeps the set of a 100 W source. 12 V is optional and never counts. More than
-    3 A is offered only over a cable marked for 5 A. The field has steps of 10 mA, so that P/V is met to within one step.
+    with a largest current of 3 A at 5, 9 and 15 V and 5 A at 20 V. Steps: 5 V always, 9 V above 15 W, 15 V above 27
+    W, 20 V above 45 W [1]_. A source above 100 W keeps the set of a 100 W source. 12 V is optional and never counts.
+    More than 3 A is offered only over a cable marked for 5 A. The field has steps of 10 mA, so that P/V is met to
+    within one step.
 
     Examples
     --------
@@ -87,7 +88,8 @@ def required_fixed_offers(power: float) -> tuple[FixedOffer, ...]:
     _require_power(power)
     spr_power = min(power, SPR_POWER)
     most = {5.0: 3.0, 9.0: 3.0, 15.0: 3.0, 20.0: 5.0}
-    return tuple(FixedOffer(voltage, min(spr_power / voltage, most[voltage])) for above, voltage in SPR_STEPS if power > above)
+    voltages = (voltage for above, voltage in SPR_STEPS if power > above)
+    return tuple(FixedOffer(voltage, min(spr_power / voltage, most[voltage])) for voltage in voltages)
 
 
 def required_epr_offers(power: float) -> tuple[FixedOffer, ...]:
@@ -114,7 +116,8 @@ def required_epr_offers(power: float) -> tuple[FixedOffer, ...]:
 
         I = \min\left( \frac{P}{V},\ 5\ \text{A} \right)
 
-    Steps: 28 V above 100 W, 36 V above 140 W, 48 V above 180 W [1]_. That the lower steps are offered at 5 A is from memory.
+    Steps: 28 V above 100 W, 36 V above 140 W, 48 V above 180 W [1]_. That the lower steps are offered at 5 A is from
+    memory.
 
     Examples
     --------
@@ -123,8 +126,8 @@ def required_epr_offers(power: float) -> tuple[FixedOffer, ...]:
 
     References
     ----------
-    .. [1] USB Power Delivery Specification R3.1, clause 10.2 (the steps as in public notes on revision 3.1; the 5 A at lower
-       steps from memory).
+    .. [1] USB Power Delivery Specification R3.1, clause 10.2 (the steps as in public notes on revision 3.1; the 5 A
+       at lower steps from memory).
     """
     _require_power(power)
     return tuple(FixedOffer(voltage, min(power / voltage, 5.0)) for above, voltage in EPR_STEPS if power > above)
@@ -159,7 +162,8 @@ def epr_avs_range(power: float) -> VoltageRange | None:
 
     References
     ----------
-    .. [1] USB Power Delivery Specification R3.1, clause 10.2 (the bands as in a public note on revision 3.1, szsunda.com).
+    .. [1] USB Power Delivery Specification R3.1, clause 10.2 (the bands as in a public note on revision 3.1,
+       szsunda.com).
     """
     steps = required_epr_offers(power)
     return VoltageRange(15.0, steps[-1].voltage) if steps else None
@@ -185,9 +189,9 @@ def spr_avs_range(power: float) -> VoltageRange | None:
 
     Notes
     -----
-    No equation: from revision 3.2 on, above 27 W to 15 V, above 45 W to 20 V, with the currents of the fixed objects of 15 V
-    and 20 V. Sources certified to an older revision do not have it. The bands are from memory and were not confirmed:
-    a reason for a note at most.
+    No equation: from revision 3.2 on, above 27 W to 15 V, above 45 W to 20 V, with the currents of the fixed objects
+    of 15 V and 20 V. Sources certified to an older revision do not have it. The bands are from memory and were not
+    confirmed: a reason for a note at most.
 
     Examples
     --------

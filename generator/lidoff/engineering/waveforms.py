@@ -2,7 +2,7 @@
 
 from math import sqrt
 
-from ._arguments import require_not_negative, require_positive, require_share
+from lidoff.engineering._arguments import require_not_negative, require_positive, require_share
 
 
 def triangle_rms(peak: float, duty_cycle: float) -> float:
@@ -107,7 +107,8 @@ def output_capacitor_current(secondary_rms: float, output_current: float) -> flo
     Raises
     ------
     ValueError
-        A current is negative, or the output current is above the r.m.s. of the rectifier's current, of which it is the mean.
+        A current is negative, or the output current is above the r.m.s. of the rectifier's current, of which it is
+        the mean.
 
     Notes
     -----
@@ -115,7 +116,8 @@ def output_capacitor_current(secondary_rms: float, output_current: float) -> flo
 
         I_C = \sqrt{I_{s,rms}^2 - I_o^2}
 
-    Exact where the capacitors before the load carry all the alternating part; with a filter inductor behind them they do.
+    Exact where the capacitors before the load carry all the alternating part; with a filter inductor behind them they
+    do.
 
     Examples
     --------
@@ -133,8 +135,12 @@ def output_capacitor_current(secondary_rms: float, output_current: float) -> flo
 
 
 def output_ripple_voltage(
-    output_current: float, secondary_duty_cycle: float, switching_frequency: float, capacitance: float,
-    secondary_peak: float = 0.0, series_resistance: float = 0.0,
+    output_current: float,
+    secondary_duty_cycle: float,
+    switching_frequency: float,
+    capacitance: float,
+    secondary_peak: float = 0.0,
+    series_resistance: float = 0.0,
 ) -> float:
     r"""Ripple voltage at the output capacitor of a flyback converter, peak to peak.
 
@@ -161,8 +167,8 @@ def output_ripple_voltage(
     Raises
     ------
     ValueError
-        A current or the series resistance is negative, the frequency or the capacitance is not above 0, or the duty cycle is not
-        above 0 and up to 1.
+        A current or the series resistance is negative, the frequency or the capacitance is not above 0, or the duty
+        cycle is not above 0 and up to 1.
 
     Notes
     -----
@@ -170,21 +176,25 @@ def output_ripple_voltage(
 
         \Delta V = \frac{I_o (1 - D_2)}{f C} + I_{pk} R_{ESR}
 
-    An estimate. The first term counts the charge drawn while the rectifier blocks; a triangular current falls below the output
-    current before it ends, so that the charge is really :math:`I_o \left( 1 - \frac{D_2}{2} \right)^2 \frac{1}{f}`. The second term adds
-    the step at the resistance as if both came at the same moment. Switching spikes are left out.
+    An estimate. The first term counts the charge drawn while the rectifier blocks; a triangular current falls below
+    the output current before it ends, so that the charge is really
+    :math:`I_o \left( 1 - \frac{D_2}{2} \right)^2 \frac{1}{f}`. The second term adds the step at the resistance as if
+    both came at the same moment. Switching spikes are left out.
 
     Examples
     --------
-    >>> output_ripple_voltage(output_current=3.25, secondary_duty_cycle=0.5, switching_frequency=100e3, capacitance=680e-6,
-    ...                       secondary_peak=13, series_resistance=8e-3)
+    >>> output_ripple_voltage(output_current=3.25, secondary_duty_cycle=0.5, switching_frequency=100e3,
+    ...                       capacitance=680e-6, secondary_peak=13, series_resistance=8e-3)
     0.127897
 
     References
     ----------
     .. [1] Common practice, no published source.
     """
-    require_not_negative(output_current=output_current, secondary_peak=secondary_peak, series_resistance=series_resistance)
+    require_not_negative(
+        output_current=output_current, secondary_peak=secondary_peak, series_resistance=series_resistance
+    )
     require_positive(switching_frequency=switching_frequency, capacitance=capacitance)
     require_share(secondary_duty_cycle=secondary_duty_cycle)
-    return output_current * (1 - secondary_duty_cycle) / (switching_frequency * capacitance) + secondary_peak * series_resistance
+    drawn = output_current * (1 - secondary_duty_cycle) / switching_frequency
+    return drawn / capacitance + secondary_peak * series_resistance

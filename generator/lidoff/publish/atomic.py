@@ -1,14 +1,15 @@
 """A site is built in a staging folder and put in place at the end, so that a stopped build leaves the last good site.
 
-Beside mkdocs.yml, ``.lidoff/site`` is a symbolic link to a folder in ``.lidoff/builds``: replacing the link is one step that
-either happens or does not. Any other output folder is exchanged by two renames; if a build is ended between them, the last
-good site lies in ``.NAME.lidoff-old`` beside it, and the next build puts it back.
+Beside mkdocs.yml, ``.lidoff/site`` is a symbolic link to a folder in ``.lidoff/builds``: replacing the link is one step
+that either happens or does not. Any other output folder is exchanged by two renames; if a build is ended between them,
+the last good site lies in ``.NAME.lidoff-old`` beside it, and the next build puts it back.
 """
 
 import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 MARKER = ".lidoff-site"
@@ -20,12 +21,49 @@ class Refused(Exception):
     """The site can't be put there; the text says what was found, what was expected and how to mend it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A folder to build in, and where it goes when the build is good."""
+
+    built: Path
+    target: Path
+    workshop: Path
+
+    @property
+    def is_atomic(self) -> bool:
+        """Whether publishing is one step, so that readers never meet a moment without a site."""
+        return _is_link(self.target, self.workshop)
+
+    def publish(self) -> None:
+        """Put the built folder in place of the target; raises Refused where that can't be done."""
+        (self.built / MARKER).write_bytes(MARKER_TEXT)
+        check_target(self.target, self.workshop)
+        if self.is_atomic:
+            _replace_link(self.built, self.target, self.workshop / "builds")
+        else:
+            _exchange(self.built, self.target)
+
+
+@contextmanager
+def placement(target: Path, workshop: Path) -> Iterator[Placement]:
+    """Hold the lock and an empty folder to build in; raises Refused before any work where the target can't be taken."""
+    with locked(workshop):
+        check_target(target, workshop)
+        built = workshop / "staging"
+        _remove(built)  # what a stopped build left
+        built.mkdir()
+        try:
+            yield Placement(built, target, workshop)
+        finally:
+            _remove(built)
+
+
 @contextmanager
 def locked(workshop: Path) -> Iterator[None]:
     """Hold the lock of the folder ``.lidoff``; raises Refused while another build holds it.
 
-    The system drops the lock when its process ends, however it ends, so a dead build never blocks the next one. The process
-    number in the file is for people.
+    The system drops the lock when its process ends, however it ends, so a dead build never blocks the next one. The
+    process number in the file is for people.
     """
     workshop.mkdir(parents=True, exist_ok=True)
     (workshop / ".gitignore").write_text("*\n", encoding="utf-8")
@@ -57,21 +95,9 @@ def _take(descriptor: int) -> None:
         fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
-@contextmanager
-def staging(workshop: Path) -> Iterator[Path]:
-    """An empty folder to build in; what a stopped build left there is removed first."""
-    folder = workshop / "staging"
-    _remove(folder)
-    folder.mkdir(parents=True)
-    try:
-        yield folder
-    finally:
-        _remove(folder)
-
-
 def check_target(target: Path, workshop: Path) -> None:
-    """Put back a site that a stopped exchange left aside; raises Refused where ``target`` holds something of the user's."""
-    if _is_link_target(target, workshop) and target.is_symlink():
+    """Put back a site that a stopped exchange left aside; raises Refused where ``target`` holds the user's files."""
+    if _is_link(target, workshop) and target.is_symlink():
         return
     if _aside(target).is_dir() and not target.exists():
         _aside(target).rename(target)
@@ -87,22 +113,7 @@ def check_target(target: Path, workshop: Path) -> None:
         )
 
 
-def publish(built: Path, target: Path, workshop: Path) -> None:
-    """Put the built folder in place of ``target``; ``built`` is gone afterwards."""
-    (built / MARKER).write_bytes(MARKER_TEXT)
-    check_target(target, workshop)
-    if _is_link_target(target, workshop):
-        _replace_link(built, target, workshop / "builds")
-    else:
-        _exchange(built, target)
-
-
-def is_atomic(target: Path, workshop: Path) -> bool:
-    """Whether publishing to ``target`` is one step, so that readers never meet a moment without a site."""
-    return _is_link_target(target, workshop)
-
-
-def _is_link_target(target: Path, workshop: Path) -> bool:
+def _is_link(target: Path, workshop: Path) -> bool:
     return _HAS_LINKS and os.path.abspath(target) == os.path.abspath(workshop / "site")
 
 

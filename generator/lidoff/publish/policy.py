@@ -1,4 +1,4 @@
-"""The content security policy: what a page may load and run. Nothing from elsewhere, and no script that stands in a page."""
+"""The content security policy: what a page may load and run. Nothing from elsewhere, no script inside a page."""
 
 import base64
 import hashlib
@@ -12,6 +12,7 @@ _SCRIPT = re.compile(r"<script\b([^>]*)>(.*?)</script>", re.DOTALL | re.IGNORECA
 _SCRIPT_TYPE = re.compile(r"""\btype\s*=\s*["']?([^"'\s>]*)""", re.IGNORECASE)
 _RUNNABLE = {"", "module", "text/javascript", "application/javascript"}  # anything else is data, which no policy stops
 _BLOCKED_TAGS = {"iframe", "object", "embed", "base", "style", "frame", "applet"}
+_LOADING_LINKS = {"stylesheet", "icon", "manifest", "preload", "modulepreload", "prefetch", "preconnect"}
 _LOADING = {"src", "srcset", "poster", "data", "action", "formaction"}
 
 
@@ -89,7 +90,8 @@ class _Reader(HTMLParser):
         for name, value in given.items():
             if name == "style" or name.startswith("on"):
                 self.breaches.append(f"line {line}: {name}= on <{tag}>")
-            loads = name in _LOADING or (name == "href" and tag in ("link", "use", "image"))
+            is_loading_link = tag in ("use", "image") or given.get("rel") in _LOADING_LINKS
+            loads = name in _LOADING or (name == "href" and is_loading_link)
             if loads and re.match(r"\s*(?:[a-z][a-z0-9+.-]*:)?//", value or "", re.IGNORECASE):
                 self.breaches.append(f"line {line}: {name}= of <{tag}> loads from elsewhere")
             if name in ("href", "xlink:href", "src") and re.match(r"\s*javascript:", value or "", re.IGNORECASE):

@@ -1,4 +1,4 @@
-"""What must hold before a build starts: settings that the site can't do without, and no symbolic links in its sources."""
+"""What must hold before a build starts: settings that the site can't do without, no symbolic links in its sources."""
 
 import os
 from pathlib import Path
@@ -14,8 +14,6 @@ class Unfit(Exception):
 
 def require(config: MkDocsConfig, entries: Path) -> None:
     """Raise Unfit at the first thing that keeps the site from being built."""
-    if not config.config_file_path:
-        raise Unfit("found     settings without a file\nexpected  a mkdocs.yml\nfix       name it with --config-file")
     if not config.site_url:
         raise Unfit(
             "found     no site_url in mkdocs.yml\n"
@@ -23,9 +21,13 @@ def require(config: MkDocsConfig, entries: Path) -> None:
             "fix       add a line such as  site_url: https://example.org/chargers/"
         )
     if not config.use_directory_urls:
-        raise Unfit("found     use_directory_urls: false\nexpected  true: published addresses never change\nfix       remove it")
+        raise Unfit(
+            "found     use_directory_urls: false\n"
+            "expected  true: published addresses never change\n"
+            "fix       remove the line"
+        )
     if theme_styles(config.theme.dirs) is None:
-        raise Unfit(f"found     theme {config.theme.name}\nexpected  material\nfix       set  theme: {{name: material}}")
+        raise Unfit(f"found     theme {config.theme.name}\nexpected  material\nfix       theme: {{name: material}}")
     for folder in (Path(config.docs_dir), entries):
         refuse_links(folder)
 

@@ -1,4 +1,4 @@
-"""A page's frame, rendered once by the site builder and cut at its slots, so that thousands of pages are only joined."""
+"""A page's frame, rendered once by the site builder and cut at its slots; thousands of pages are then only joined."""
 
 import posixpath
 from collections.abc import Mapping
@@ -52,7 +52,7 @@ def cut(html: str) -> Shell:
             raise ShellError(
                 f"found     the slot for {name} {html.count(sentinel)} times in the rendered frame\n"
                 f"expected  once\n"
-                f"fix       print {{{{ frame.{name} }}}} once in main.html of the theme"
+                f"fix       print {{{{ frame.{name} }}}} once in frame.html"
             )
         places.append((html.index(sentinel), name, sentinel))
     pieces, end = [], 0
@@ -64,7 +64,7 @@ def cut(html: str) -> Shell:
 
 @dataclass(frozen=True, slots=True)
 class Addressing:
-    """How a page's address and source file become links; ``edit_base`` is where paths beside mkdocs.yml can be edited."""
+    """How a page's address and source file become links; below ``edit_base`` the files beside mkdocs.yml are edited."""
 
     site_name: str
     site_url: str

@@ -1,4 +1,4 @@
-"""The lists of published addresses: sitemap.xml for search engines, data/addresses.json for people's tools and later builds."""
+"""The lists of published addresses: sitemap.xml for search engines, data/addresses.json for tools and later builds."""
 
 import json
 from collections.abc import Iterable
@@ -9,7 +9,7 @@ from markupsafe import escape
 from lidoff.website import SiteFile
 
 ADDRESSES_FILE = "data/addresses.json"
-LARGEST_SITEMAP = 50_000  # addresses in one file, sitemaps.org protocol 0.9
+LARGEST_SITEMAP = 50_000  # addresses in one file, sitemaps.org protocol 0.9 (from memory)
 _HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n'
 _NAMESPACE = 'xmlns="http://www.sitemaps.org/schemas/sitemap/0.9"'
 

@@ -10,8 +10,9 @@ from lidoff.website import Page, Website
 class Source(Protocol):
     """The checked collection of one build.
 
-    ``newest`` is the newest date in the records: it stands for "now" wherever a tool wants a build date. ``website`` leaves
-    out a record that has an error, so that a preview can show the others; its pages with the frame ``builder`` come first.
+    ``newest`` is the newest date in the records: it stands for "now" wherever a tool wants a build date. ``website``
+    leaves out a record that has an error, so that a preview can show the others; its pages with the frame ``builder``
+    come first.
     """
 
     @property

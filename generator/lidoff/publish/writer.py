@@ -23,7 +23,7 @@ class Writer:
         """Write a file; raises ShellError where there is one already, or where the path leaves the site."""
         parts = file.path.split("/")
         if any(part in ("", ".", "..") for part in parts) or "\\" in file.path or "\0" in file.path:
-            raise ShellError(f"found     the file path {file.path!r}\nexpected  a path below the site's folder, with / alone")
+            raise ShellError(f"found     the file path {file.path!r}\nexpected  a path below the site's folder, with /")
         self._write(file.path, file.content)
 
     def _write(self, path: str, content: bytes) -> None:
@@ -32,7 +32,7 @@ class Writer:
             os.makedirs(f"{self._folder}/{parent}", exist_ok=True)
             self._made.add(parent)
         try:
-            with open(f"{self._folder}/{path}", "xb", buffering=0) as handle:
+            with open(f"{self._folder}/{path}", "xb") as handle:
                 handle.write(content)
         except FileExistsError as fault:
             raise ShellError(f"found     {path} twice in one site\nexpected  one page or file a path") from fault

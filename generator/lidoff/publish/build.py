@@ -1,0 +1,123 @@
+"""Build the site from Python, the same way as ``mkdocs build`` and ``mkdocs serve`` do."""
+
+import logging
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from mkdocs.exceptions import MkDocsException
+
+from lidoff.finding import Finding, has_error
+from lidoff.publish.plugin import WORKSHOP, LidoffPlugin
+from lidoff.publish.shell import Frames
+from lidoff.publish.source import Source
+from lidoff.settings import Settings
+
+
+@dataclass(frozen=True, slots=True)
+class BuildResult:
+    """What came of a build. ``site`` is the folder asked for; if the build failed, it still holds the last good site.
+
+    ``messages`` are the warnings and errors of the site builder, the reason for a stop last. ``frames`` are there
+    whenever mkdocs has drawn them; the preview sets pages into them.
+    """
+
+    is_good: bool
+    site: Path
+    findings: tuple[Finding, ...]
+    messages: tuple[str, ...]
+    pages: int
+    seconds: float
+    frames: Frames | None
+
+    @property
+    def is_records_fault(self) -> bool:
+        """Whether errors in the records stopped the build, rather than anything else."""
+        return not self.is_good and has_error(self.findings)
+
+
+def build_site(
+    settings: Settings,
+    source: Source,
+    out: Path | None = None,
+    strict: bool = False,
+    progress: Callable[[int], None] = lambda written: None,
+) -> BuildResult:
+    """Check, build and publish. Without ``out`` the site goes to ``.lidoff/site`` beside mkdocs.yml.
+
+    ``progress`` is called with the number of stamped pages after each.
+    """
+    return _run(settings, source, out or settings.base / WORKSHOP / "site", "build", strict, progress)
+
+
+def build_preview(settings: Settings, source: Source, folder: Path) -> BuildResult:
+    """Build into ``folder`` what can be built without the records that have errors, and publish nothing."""
+    return _run(settings, source, folder, "serve", False, lambda written: None)
+
+
+def _run(
+    settings: Settings, source: Source, site: Path, command: str, strict: bool, progress: Callable[[int], None]
+) -> BuildResult:
+    started, plugin, is_good = time.monotonic(), None, False
+    with _messages() as messages:
+        try:
+            config = load_config(str(settings.config_path), site_dir=str(site.absolute()), strict=strict or None)
+            plugin = _plugin(config.plugins)
+            plugin.source_of, plugin.progress, plugin.with_notice = (lambda *_: source), progress, False
+            config.plugins.on_startup(command=command, dirty=False)
+            try:
+                build(config)
+            finally:
+                config.plugins.on_shutdown()
+            is_good = True
+        except MkDocsException as fault:
+            messages.append(fault.format_message())
+    session = plugin.session if plugin else None
+    return BuildResult(
+        is_good=is_good,
+        site=site,
+        findings=source.findings,
+        messages=tuple(messages),
+        pages=session.page_count if session else 0,
+        seconds=time.monotonic() - started,
+        frames=session.frames if session else None,
+    )
+
+
+def _plugin(plugins: dict) -> LidoffPlugin:
+    found = [plugin for plugin in plugins.values() if isinstance(plugin, LidoffPlugin)]
+    if len(found) != 1:
+        raise MkDocsException(
+            f"found     the plugin lidoff {len(found)} times in mkdocs.yml\nexpected  once\nfix       plugins: [lidoff]"
+        )
+    return found[0]
+
+
+class _Collector(logging.Handler):
+    def __init__(self, messages: list[str]) -> None:
+        super().__init__(logging.WARNING)
+        self._messages = messages
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self._messages.append(record.getMessage())
+
+
+@contextmanager
+def _messages() -> Iterator[list[str]]:
+    """Collect mkdocs' warnings and errors instead of printing them: what people see is for the command line to say."""
+    messages: list[str] = []
+    logger, collector = logging.getLogger("mkdocs"), _Collector(messages)
+    was_propagating, was_level = logger.propagate, logger.level
+    logger.addHandler(collector)
+    logger.propagate = False
+    logger.setLevel(logging.INFO)
+    try:
+        yield messages
+    finally:
+        logger.removeHandler(collector)
+        logger.propagate = was_propagating
+        logger.setLevel(was_level)

@@ -1,0 +1,178 @@
+"""One build as mkdocs' events see it: which pages are ours, what goes into their frames, what is written at the end."""
+
+import re
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import asdict, dataclass, field, replace
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import Files
+from mkdocs.structure.nav import Navigation
+from mkdocs.structure.pages import Page as BuilderPage
+from mkdocs.structure.toc import AnchorLink
+
+from lidoff.publish import frame, mkdocs_files, policy
+from lidoff.publish.links import dead_links
+from lidoff.publish.shell import SENTINELS, Addressing, Frames, Shell, ShellError, Slots, cut, plain, section_of
+from lidoff.publish.sitemap import addresses_file, sitemap_files
+from lidoff.publish.writer import Writer
+from lidoff.website import Page, SiteFile, Website
+
+NOT_FOUND = "404.html"
+_TABLE = re.compile(r"<table\b.*?</table>", re.DOTALL)
+_HEADING = re.compile(r"<h1\b")
+_ANCHOR = re.compile(r'\bid="([^"]+)"')
+
+
+@dataclass
+class Session:
+    """The state of one build. ``notice`` is HTML set above the content of every page of a preview."""
+
+    website: Website
+    addressing: Addressing
+    styles: str
+    notice: str = ""
+    with_policy: bool = True
+    progress: Callable[[int], None] = lambda written: None
+    shells: dict[tuple[str, int], Shell] = field(default_factory=dict)
+    _ours: dict[str, Page] = field(default_factory=dict)
+    _frame_keys: dict[str, tuple[str, int]] = field(default_factory=dict)
+    _addresses: list[str] = field(default_factory=list)
+    _hashes: set[str] = field(default_factory=set)
+    _read: list[tuple[str, str]] = field(default_factory=list)
+    _stamped: Iterator[Page] = iter(())
+    _nav: tuple[frame.NavEntry, ...] | None = None
+
+    def add_files(self, files: Files, config: MkDocsConfig) -> None:
+        """Give mkdocs our pages of the navigation and one page for each frame."""
+        builder, self._stamped = mkdocs_files.split(self.website.pages)
+        for page in builder:
+            self._ours[mkdocs_files.add_page(page, files, config)] = page
+        for key in mkdocs_files.frame_keys(builder):
+            file = mkdocs_files.frame_file(key, config)
+            self._frame_keys[file.src_uri] = key
+            files.append(file)
+        mkdocs_files.drop_unused(files, config.theme.dirs)
+
+    def content_of(self, html: str, page: BuilderPage) -> str:
+        """The content of a page: ours, a frame's slot, or the rendered Markdown with its wide tables made reachable."""
+        uri = page.file.src_uri
+        if uri in self._frame_keys:
+            return SENTINELS.content
+        self._read.append(("/" + unquote(page.url), self._ours[uri].body if uri in self._ours else html))
+        if uri in self._ours:
+            body = self._ours[uri].body
+            page.present_anchor_ids = set(_ANCHOR.findall(body))
+            if "title" not in vars(page):
+                page.title = plain(self._ours[uri].title)
+            return self.notice + body
+        heading = "" if _HEADING.search(html) else f"<h1>{frame.label_of(page.title)}</h1>\n"
+        scroller = '<div class="scroller" tabindex="0" role="group" aria-label="Table, may scroll sideways">'
+        return self.notice + heading + _TABLE.sub(lambda table: f"{scroller}{table[0]}</div>", html)
+
+    def context_of(self, page: BuilderPage, nav: Navigation) -> dict[str, object]:
+        """What the templates are given for a page."""
+        uri = page.file.src_uri
+        if uri in self._frame_keys:
+            slots = SENTINELS
+        elif uri in self._ours:
+            slots = self.addressing.slots(self._ours[uri])
+        else:
+            slots = frame.slots_of(page, self.addressing)
+        context = self._context(slots, page.url, frame.base_of(page.url), nav)
+        return context | {"content": page.content, "contents": _contents(page)}
+
+    def context_of_not_found(self, nav: Navigation) -> dict[str, object]:
+        """What the template of the page for unknown addresses is given; it may be shown at any depth."""
+        slots = Slots(f"Page not found - {plain(self.addressing.site_name)}", "", "", "", "")
+        return self._context(slots, NOT_FOUND, urlsplit(self.addressing.site_url).path, nav)
+
+    def _context(self, slots: Slots, url: str, base: str, nav: Navigation) -> dict[str, object]:
+        if self._nav is None:
+            self._nav = frame.nav_entries(nav)
+        return asdict(slots) | {
+            "nav": frame.nav_links(self._nav, url, base),
+            "siblings": frame.nav_links(frame.siblings(self._nav, url), url, base),
+            "home": base,
+            "styles": self.styles,
+            "policy": policy.PLACEHOLDER if self.with_policy else "",
+            "referrer": policy.REFERRER,
+        }
+
+    def finish_page(self, html: str, content: str, page: BuilderPage | None) -> str:
+        """Put the policy into a rendered page, and keep the page if it is a frame.
+
+        Raises ShellError where the theme has no place for the policy or for a slot.
+        """
+        if self.with_policy and html.count(policy.PLACEHOLDER) != 1:
+            raise ShellError(
+                f"found     the policy {html.count(policy.PLACEHOLDER)} times in a rendered page\n"
+                f"expected  once\n"
+                f"fix       print {{{{ frame.policy }}}} once in a meta tag of the theme"
+            )
+        sealed, hashes = policy.seal(html, content)
+        self._hashes.update(hashes)
+        key = self._frame_keys.get(page.file.src_uri) if page else None
+        if key is not None:
+            self.shells[key] = cut(sealed)
+        elif page is not None:
+            self._addresses.append("/" + unquote(page.url))
+        return sealed
+
+    def write_rest(self, site: Path) -> tuple[str, ...]:
+        """Stamp and write all that mkdocs did not; returns what would not work in a reader's browser."""
+        for section in {"", *(section for section, _ in self.shells)}:
+            shutil.rmtree(site / section / mkdocs_files.FRAME_FOLDER, ignore_errors=True)
+        writer = Writer(site)
+        self._write_stamped(writer)
+        for file in self.website.files:
+            writer.file(file)
+        for file in (*sitemap_files(self._addresses, self.addressing.site_url), addresses_file(self._addresses)):
+            writer.file(file)
+        writer.file(SiteFile("_headers", policy.headers_file(self._hashes)))
+        return tuple(fault for address, html in self._read for fault in _faults(address, html, site))
+
+    def _write_stamped(self, writer: Writer) -> None:
+        frames, kinds = Frames(self.shells, self.addressing), set()
+        for number, page in enumerate(self._stamped, start=1):
+            if page.frame == "builder":
+                raise ShellError(
+                    f"found     the builder's page {page.address} after stamped ones\n"
+                    f"expected  the builder's pages first: mkdocs needs them before it starts"
+                )
+            page = replace(page, body=self.notice + page.body) if self.notice else page
+            writer.page(page.address, frames.stamp(page))
+            self._addresses.append(page.address)
+            if section_of(page.address) not in kinds:
+                # one page of a kind is read for all of them: they come from one template
+                kinds.add(section_of(page.address))
+                self._read.append((page.address, page.body))
+            self.progress(number)
+
+    @property
+    def page_count(self) -> int:
+        """How many pages were written."""
+        return len(self._addresses)
+
+    @property
+    def frames(self) -> Frames | None:
+        """The frames of this build, once mkdocs has rendered all of them."""
+        is_drawn = self._frame_keys and len(self.shells) == len(self._frame_keys)
+        return Frames(self.shells, self.addressing) if is_drawn else None
+
+
+def _faults(address: str, html: str, site: Path) -> Iterator[str]:
+    for breach in policy.breaches(html):
+        yield f"{address}: {breach}: the content security policy will block this"
+    for link in dead_links(address, html, site):
+        yield f"{address}: the link {link} leads nowhere"
+
+
+def _contents(page: BuilderPage) -> list[AnchorLink]:
+    """The headings below the title, where there are enough of them to be worth a list."""
+    headings = list(page.toc)
+    if len(headings) == 1 and headings[0].level == 1:
+        headings = headings[0].children
+    return headings if len(headings) > 2 else []

@@ -1,0 +1,273 @@
+"""The live preview: what it serves, to whom, and how an edit shows."""
+
+import http.client
+import json
+import socket
+import threading
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
+
+import pytest
+
+from lidoff.finding import Finding
+from lidoff.publish.build import build_preview, build_site
+from lidoff.publish.policy import content_policy
+from lidoff.publish.preview import SCRIPT, STATE, Preview
+from lidoff.publish.server import PortTaken, PreviewServer, open_server
+from lidoff.website import Page
+
+PRODUCT = "/products/fernhollow/fh-65/"
+
+
+@dataclass
+class InventedLive:
+    """Records whose edits are made by hand."""
+
+    pages: dict[str, Page] = field(default_factory=dict)
+    errors: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
+    changed: set[str] = field(default_factory=set)
+
+    def refresh(self) -> frozenset[str]:
+        changed, self.changed = frozenset(self.changed), set()
+        return changed
+
+    def page(self, address: str) -> Page | None:
+        return self.pages.get(address)
+
+    def findings(self, address: str) -> tuple[Finding, ...]:
+        return self.errors.get(address, ())
+
+    def edit(self, address: str, body: str) -> None:
+        self.pages[address] = Page(address, "Edited", "", body)
+        self.changed.add(address)
+
+
+@pytest.fixture
+def live() -> InventedLive:
+    return InventedLive()
+
+
+@pytest.fixture
+def preview(project, live) -> Preview:
+    result = build_site(project.settings, project.source)
+    assert result.is_good
+    return Preview((result.site,), result.frames, live)
+
+
+@pytest.fixture
+def server(preview) -> Iterator[PreviewServer]:
+    with open_server(preview, 0, is_exact=True) as server:
+        threading.Thread(target=server.serve_forever, args=(0.05,)).start()
+        yield server
+        server.shutdown()
+
+
+@pytest.fixture
+def fetch(server) -> Callable[..., tuple[http.client.HTTPResponse, str]]:
+    def fetch(target: str, method: str = "GET", **headers: str) -> tuple[http.client.HTTPResponse, str]:
+        connection = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=5)
+        connection.request(method, target, headers=headers)
+        answer = connection.getresponse()
+        text = answer.read().decode("utf-8")
+        connection.close()
+        return answer, text
+
+    return fetch
+
+
+def test_site_is_served_with_the_policy_in_a_response_header(fetch):
+    answer, text = fetch("/")
+    assert (answer.status, answer.headers["Content-Security-Policy"]) == (200, content_policy())
+    assert "frame-ancestors 'none'" in answer.headers["Content-Security-Policy"]
+    assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    assert answer.headers["Referrer-Policy"] == "same-origin"
+    assert answer.headers["Cache-Control"] == "no-store"
+    assert "<h1>Opened chargers</h1>" in text
+
+
+@pytest.mark.parametrize(
+    ("path", "kind"),
+    [
+        ("/", "text/html; charset=utf-8"),
+        ("/assets/frame/frame.css", "text/css; charset=utf-8"),
+        ("/assets/frame/frame.js", "text/javascript; charset=utf-8"),
+        ("/assets/frame/lid.svg", "image/svg+xml"),
+        ("/data/addresses.json", "application/json; charset=utf-8"),
+        ("/sitemap.xml", "application/xml; charset=utf-8"),
+        ("/_headers", "application/octet-stream"),
+        (f"/{SCRIPT}?seen=0", "text/javascript; charset=utf-8"),
+    ],
+)
+def test_content_type(fetch, path, kind):
+    answer, _ = fetch(path)
+    assert (answer.status, answer.headers["Content-Type"]) == (200, kind)
+
+
+def test_head_has_the_headers_alone(fetch):
+    answer, text = fetch("/", method="HEAD")
+    assert (answer.status, text) == (200, "")
+    assert int(answer.headers["Content-Length"]) > 1000
+
+
+@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE"])
+def test_nothing_can_be_sent(fetch, method):
+    assert fetch("/", method=method)[0].status == 501
+
+
+@pytest.mark.parametrize("host", ["base.example", "127.0.0.1", "evil.example:8017", "127.0.0.1.evil.example", ""])
+def test_other_host_names_are_refused(fetch, host):
+    # a page elsewhere can point its own name at this machine, but can't make the browser send another name
+    answer, text = fetch("/", Host=host)
+    assert answer.status == 421
+    assert "chargers" not in text
+
+
+def test_both_names_of_this_machine_are_answered(fetch, server):
+    for host in ("127.0.0.1", "localhost"):
+        assert fetch("/", Host=f"{host}:{server.server_port}")[0].status == 200
+
+
+def test_server_listens_on_this_machine_alone(server):
+    assert server.server_address[0] == "127.0.0.1"
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/../mkdocs.yml", "/%2e%2e/mkdocs.yml", "/..%2f..%2f..%2fmkdocs.yml", "/products/../../../../mkdocs.yml",
+        "/assets/..%2f..%2f..%2f..%2f..%2fetc/hostname", "//etc/hostname", "////etc/hostname",
+        "/.lidoff-site", "/..\\mkdocs.yml", "/%00",
+    ],
+)  # fmt: skip
+def test_nothing_outside_the_site_is_served(fetch, path):
+    answer, text = fetch(path)
+    assert answer.status == 404
+    assert "site_name" not in text
+    assert "Page not found" in text
+
+
+def test_link_in_the_site_that_leads_out_of_it_is_not_followed(preview, project, tmp_path):
+    (tmp_path / "secret.txt").write_text("secret")
+    (project.site.resolve() / "leak.txt").symlink_to(tmp_path / "secret.txt")
+    assert preview.answer("/leak.txt").status == 404
+
+
+def test_folder_without_its_slash_is_moved(fetch):
+    answer, _ = fetch("/products")
+    assert (answer.status, answer.headers["Location"]) == (302, "/products/")
+
+
+def test_site_with_a_path_is_served_under_that_path(make_project, live):
+    project = make_project(site_url="https://base.example/chargers/eu/")
+    result = build_site(project.settings, project.source)
+    preview = Preview((result.site,), result.frames, live)
+    assert preview.answer("/").headers["Location"] == "/chargers/eu/"
+    assert preview.answer("/chargers/eu/products/").status == 200
+    assert preview.answer("/products/").status == 404
+    assert b'src="/chargers/eu/~preview/reload.js' in preview.answer("/chargers/eu/").content
+
+
+def test_edited_record_is_shown_without_a_build(preview, live, project):
+    built = (project.site / PRODUCT[1:] / "index.html").read_bytes()
+    live.edit(PRODUCT, "<h1>Edited now</h1>")
+    text = preview.answer(PRODUCT).content.decode("utf-8")
+    assert "<h1>Edited now</h1>" in text
+    assert "<title>Edited - Lidoff</title>" in text
+    assert (project.site / PRODUCT[1:] / "index.html").read_bytes() == built
+
+
+def test_edited_page_differs_from_the_built_one_in_its_content_alone(preview, live, project):
+    page = next(page for page in project.source.pages if page.address == PRODUCT)
+    before = preview.answer(PRODUCT).content
+    live.pages[PRODUCT] = page
+    assert preview.answer(PRODUCT).content == before
+
+
+def test_new_record_has_a_page_at_once(preview, live):
+    assert preview.answer("/products/new/one/").status == 404
+    live.edit("/products/new/one/", "<h1>New</h1>")
+    assert b"<h1>New</h1>" in preview.answer("/products/new/one/").content
+    assert preview.answer("/products/new/one").headers["Location"] == "/products/new/one/"
+
+
+def test_broken_record_shows_its_last_good_page_below_the_findings(preview, live, project):
+    live.errors[PRODUCT] = project.with_error().source.findings
+    text = preview.answer(PRODUCT).content.decode("utf-8")
+    assert text.index('id="content"') < text.index("remove the quotes: voltage") < text.index("<h1>FH-65</h1>")
+    assert "&#34;16&#34; (text)" in text
+    assert "remove the quotes" not in preview.answer("/products/").content.decode("utf-8")
+
+
+def test_broken_record_without_an_earlier_page_shows_its_findings(preview, live, project):
+    live.errors["/products/new/one/"] = project.with_error().source.findings
+    answer = preview.answer("/products/new/one/")
+    assert answer.status == 200
+    assert "remove the quotes" in answer.content.decode("utf-8")
+
+
+def test_second_folder_serves_what_the_first_lacks(project, live, tmp_path):
+    assert build_site(project.settings, project.source).is_good
+    left_out = replace(project.source, pages=project.source.pages[:3])
+    result = build_preview(project.settings, left_out, tmp_path / "preview")
+    live.errors[PRODUCT] = project.with_error().source.findings
+    text = Preview((result.site, project.site), result.frames, live).answer(PRODUCT).content.decode("utf-8")
+    assert "remove the quotes" in text
+    assert "<h1>FH-65</h1>" in text
+
+
+def test_state_changes_with_an_edit_and_with_a_new_build(fetch, live, project):
+    def version() -> str:
+        return json.loads(fetch(f"/{STATE}")[1])["version"]
+
+    first = version()
+    assert version() == first
+    live.edit(PRODUCT, "<h1>2</h1>")
+    second = version()
+    assert second != first
+    assert version() == second
+    assert f"seen={second}" in fetch(PRODUCT)[1]
+    assert build_site(project.settings, project.source).is_good
+    assert version() != second
+
+
+def test_taken_port_gives_way_to_the_next_one(preview):
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        with open_server(preview, port) as server:
+            assert port < server.server_port < port + 10
+
+
+def test_taken_port_that_was_asked_for_is_an_error(preview):
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        with pytest.raises(PortTaken, match=f"no free port from {port} to {port} on 127.0.0.1"):
+            open_server(preview, port, is_exact=True)
+
+
+@pytest.mark.browser
+def test_edit_shows_in_the_browser_within_a_second(server, live, open_page):
+    page = open_page(server.url + PRODUCT[1:])
+    assert page.inner_text("h1") == "FH-65"
+    for text in ("Edited once", "Edited twice"):
+        started = time.monotonic()
+        live.edit(PRODUCT, f"<h1>{text}</h1>")
+        page.wait_for_function("text => document.querySelector('h1')?.textContent === text", arg=text, timeout=5000)
+        assert time.monotonic() - started < 1
+
+
+@pytest.mark.browser
+def test_policy_holds_in_the_browser(server, live, open_page):
+    page = open_page(server.url + PRODUCT[1:])
+    assert page.problems == []
+    scripts = "<script>window.ran = 1</script><img src=x onerror='window.ran = 1'>"
+    live.edit(PRODUCT, f"<h1>X</h1>{scripts}<b style='color: red'>b</b>")
+    page.goto(server.url + PRODUCT[1:])
+    page.wait_for_selector("b")
+    assert page.evaluate("window.ran") is None
+    assert page.evaluate("getComputedStyle(document.querySelector('b')).color") != "rgb(255, 0, 0)"
+    assert len([text for text in page.problems if "Content Security Policy" in text]) >= 3

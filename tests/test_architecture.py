@@ -15,7 +15,7 @@ BODY_LINES = 40
 STAGES = (
     "finding", "rule", "settings", "website",
     "engineering", "record", "bench", "figures", "entry", "checks", "trends", "pages", "reports",
-    "pipeline", "publish", "commands", "cli",
+    "pipeline", "live", "publish", "commands", "cli",
 )  # fmt: skip
 # libraries that may appear only from a stage on, or only in one
 ONLY_IN = {

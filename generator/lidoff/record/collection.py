@@ -1,0 +1,134 @@
+"""The record files of a knowledge base, and what lies among them that does not belong there."""
+
+import os
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from lidoff.finding import Finding, Place, in_order
+from lidoff.record.faults import fault, shown
+from lidoff.record.identity import RECORD_NAME, is_folder_name
+
+VOCABULARY_FILES = frozenset(("other-protocols.yaml",))
+_EXPLANATIONS = frozenset(("readme.md", "readme.txt"))
+
+
+@dataclass(frozen=True, slots=True)
+class RecordFile:
+    """One record file.
+
+    ``relative`` is its path from the folder of mkdocs.yml, ``slug`` the two folders that hold it (brand/model), and
+    ``companions`` the other files of its folder, relative to that folder.
+    """
+
+    path: Path
+    relative: str
+    slug: str
+    companions: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """A search through the entries: paths in messages are relative to ``base``; ``findings`` fills up on the way."""
+
+    base: Path
+    findings: list[Finding] = field(default_factory=list)
+
+    def relative(self, path: Path) -> str:
+        """A path as messages write it."""
+        return path.relative_to(self.base).as_posix() if path.is_relative_to(self.base) else path.as_posix()
+
+    def tell(self, rule: str, path: Path, found: str, expected: str, fix: str, *also: Path) -> None:
+        """Note a finding about a file or folder."""
+        related = tuple(Place(self.relative(other), 1, 1) for other in also)
+        self.findings.append(fault(rule, self.relative(path), 1, 1, found, expected, fix, related=related))
+
+
+def find_records(entries_folder: Path, base: Path) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
+    """All record files in the order of their paths, and findings for what does not belong; links are not followed."""
+    search = _Search(base)
+    if not entries_folder.is_dir():
+        fix = "make the folder, or set entries in mkdocs.yml"
+        search.tell("entry-missing", entries_folder, "no such folder", "the folder that holds the records", fix)
+        return (), tuple(search.findings)
+    records = [
+        record
+        for brand in _folders(entries_folder, VOCABULARY_FILES, search)
+        for model in _folders(brand, frozenset(), search)
+        if (record := _record_in(model, search)) is not None
+    ]
+    return tuple(sorted(records, key=lambda record: record.relative)), in_order(search.findings)
+
+
+def _contents(folder: Path, search: _Search) -> list[os.DirEntry]:
+    """What a folder holds, sorted; hidden things are passed over and links are findings."""
+    try:
+        with os.scandir(folder) as found:
+            entries = sorted((entry for entry in found if not entry.name.startswith(".")), key=lambda entry: entry.name)
+    except OSError as error:
+        found_out = f"a folder that can't be read: {error.strerror}"
+        search.tell("record-file", folder, found_out, "a readable folder", "check that it is there and may be read")
+        return []
+    for entry in entries:
+        if entry.is_symlink():
+            path = Path(entry.path)
+            search.tell(
+                "entry-link", path, "a symbolic link", "a file or folder of its own", "put the file itself here"
+            )
+    return [entry for entry in entries if not entry.is_symlink()]
+
+
+def _folders(folder: Path, allowed: frozenset[str], search: _Search) -> list[Path]:
+    """The folders inside a folder that holds folders only."""
+    contents = _contents(folder, search)
+    folders = [Path(entry.path) for entry in contents if entry.is_dir()]
+    for entry in contents:
+        if not entry.is_dir() and entry.name not in allowed and entry.name.lower() not in _EXPLANATIONS:
+            expected = f"records at brand/model/{RECORD_NAME}, files of a product beside its record"
+            fix = "move it into the folder of its product, or out of the entries"
+            search.tell("entry-stray", Path(entry.path), "a file outside a product's folder", expected, fix)
+    for inner in folders:
+        if not is_folder_name(inner.name):
+            expected, fix = "lower-case letters, digits and single hyphens", "name it as lidoff new BRAND MODEL would"
+            search.tell("entry-name", inner, f"the folder {shown(inner.name)}", expected, fix)
+    _tell_clashes(folders, search)
+    return folders
+
+
+def _tell_clashes(folders: Sequence[Path], search: _Search) -> None:
+    """Tell of names that are one name on systems that ignore case or Unicode form."""
+    first: dict[str, Path] = {}
+    for folder in folders:
+        same = unicodedata.normalize("NFKC", folder.name).casefold()
+        other = first.setdefault(same, folder)
+        if other is not folder:
+            found = f"{shown(folder.name)} beside {shown(other.name)}"
+            fix = "merge the two folders under the lower-case name"
+            search.tell("entry-clash", folder, found, "names that differ on every system", fix, other)
+
+
+def _record_in(folder: Path, search: _Search) -> RecordFile | None:
+    """The record of a product's folder; None, with a finding, where it has none."""
+    files = dict(_files_below(folder, folder, search))
+    for name, path in files.items():
+        if name != RECORD_NAME and name.lower().endswith((".yaml", ".yml")):
+            expected = f"one {RECORD_NAME} in the folder of a product"
+            fix = f"rename it to {RECORD_NAME}, or move it out of the entries"
+            search.tell("entry-stray", path, f"a YAML file that is not {RECORD_NAME}", expected, fix)
+    if RECORD_NAME not in files:
+        expected, fix = f"{RECORD_NAME} in the folder of every product", f"add {RECORD_NAME}, or take the folder away"
+        search.tell("entry-missing", folder, f"a folder without {RECORD_NAME}", expected, fix)
+        return None
+    path = files[RECORD_NAME]
+    companions = frozenset(files) - {RECORD_NAME}
+    return RecordFile(path, search.relative(path), f"{folder.parent.name}/{folder.name}", companions)
+
+
+def _files_below(folder: Path, top: Path, search: _Search) -> Iterator[tuple[str, Path]]:
+    for entry in _contents(folder, search):
+        path = Path(entry.path)
+        if entry.is_dir():
+            yield from _files_below(path, top, search)
+        else:
+            yield path.relative_to(top).as_posix(), path

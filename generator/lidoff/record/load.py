@@ -1,0 +1,108 @@
+"""One record file -> its record, where everything in it stands, and what is wrong with it."""
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import msgspec
+
+from lidoff.finding import Finding, Place, in_order
+from lidoff.record.faults import fault, shown
+from lidoff.record.identity import RECORD_NAME, product_path
+from lidoff.record.marks import Marks, marks_of
+from lidoff.record.model import Record
+from lidoff.record.reader import read
+from lidoff.record.schema import record_shape
+from lidoff.record.text import decoded
+from lidoff.record.validation import is_newer, validated
+from lidoff.record.values import values_of
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """One file as it was read: ``record`` is None where the schema does not hold.
+
+    ``status`` and ``product`` (brand and model) are known wherever they can be read, sound record or not.
+    """
+
+    path: str
+    record: Record | None
+    findings: tuple[Finding, ...]
+    marks: Marks
+    status: str | None = None
+    product: tuple[str, str] | None = None
+
+    def place(self, field: str) -> Place:
+        """Where a field such as ``ports[0].label[1].voltage_max_v`` stands, or what encloses it."""
+        return self.marks.place(field)
+
+
+def load_file(file: Path, base: Path) -> Loaded:
+    """Read one record file; its path in messages is relative to ``base``."""
+    path = file.relative_to(base).as_posix() if file.is_relative_to(base) else file.as_posix()
+    try:
+        content = file.read_bytes()
+    except OSError as error:
+        reason = error.strerror or "no reason given"
+        finding = fault(
+            "record-file",
+            path,
+            1,
+            1,
+            f"a file that can't be read: {reason}",
+            "a readable file",
+            "check that the file is there and may be read",
+        )
+        return Loaded(path, None, (finding,), marks_of("", path))
+    loaded = load_text(content, path)
+    if file.name != RECORD_NAME or loaded.product is None:
+        return loaded
+    folder = "/".join(file.resolve().parts[-3:-1])
+    return replace(loaded, findings=in_order(loaded.findings + _misplaced(loaded, folder)))
+
+
+def _misplaced(loaded: Loaded, folder: str) -> tuple[Finding, ...]:
+    """A record whose folders are not those of its product."""
+    wanted = product_path(*loaded.product)
+    if folder == wanted:
+        return ()
+    place = loaded.place("product.model" if folder.split("/")[0] == wanted.split("/")[0] else "product.brand")
+    found, expected = f"the folder {shown(folder)}", f"the folder {wanted} for this brand and model"
+    fix = f"rename the folder to {wanted}, or correct brand and model"
+    return (fault("entry-path", place.path, place.line, place.column, found, expected, fix, place.field),)
+
+
+def load_text(content: bytes | str, path: str) -> Loaded:
+    """Read the text of one record; ``path`` is what messages call it."""
+    text, findings = decoded(content, path)
+    if text is None:
+        return Loaded(path, None, tuple(findings), marks_of("", path))
+    marks = marks_of(text, path)
+    reading = read(text, path)
+    findings.extend(reading.findings)
+    if reading.root is None:
+        if not findings:
+            findings.append(
+                fault("record-empty", path, 1, 1, "an empty file", "a record", "start with lidoff new BRAND MODEL")
+            )
+        return Loaded(path, None, in_order(findings), marks)
+    values = values_of(reading.root, record_shape(), path)
+    holds, complaints = validated(values, reading.unread, marks)
+    findings.extend(complaints if is_newer(values.data) else values.findings + complaints)
+    record = built(values.data) if holds and not reading.findings else None
+    return Loaded(path, record, in_order(findings), marks, _text_at(values.data, "status"), _product(values.data))
+
+
+def _product(data: object) -> tuple[str, str] | None:
+    inner = data.get("product") if isinstance(data, dict) else None
+    brand, model = _text_at(inner, "brand"), _text_at(inner, "model")
+    return (brand, model) if brand and model else None
+
+
+def _text_at(data: object, key: str) -> str | None:
+    value = data.get(key) if isinstance(data, dict) else None
+    return value if isinstance(value, str) else None
+
+
+def built(data: object) -> Record:
+    """The frozen record of data that the schema holds for; what msgspec refuses then is our own fault."""
+    return msgspec.convert(data, Record)

@@ -1,0 +1,71 @@
+"""Measured rows: which sample they belong to, what they were set to, and how sure their instruments are."""
+
+from collections.abc import Iterable, Sequence
+from typing import Protocol, TypeVar
+
+from lidoff.engineering.uncertainty import accuracy_half_width, standard_uncertainty
+from lidoff.record.model import Record
+from lidoff.record.model.measured import Instrument, Measured
+
+NOMINAL_MAINS_V = (90.0, 100.0, 110.0, 115.0, 120.0, 127.0, 200.0, 208.0, 220.0, 230.0, 240.0, 264.0)
+NOMINAL_MAINS_HZ = (47.0, 50.0, 60.0, 63.0)
+NOTHING_MEASURED = Measured()
+
+
+class Row(Protocol):
+    """A measured row; without a sample it belongs to the first one."""
+
+    sample: str | None
+
+
+AnyRow = TypeVar("AnyRow", bound=Row)
+
+
+def measured(record: Record) -> Measured:
+    """What was measured, empty where nothing was."""
+    return record.measured or NOTHING_MEASURED
+
+
+def of_first_sample(record: Record, rows: Iterable[tuple[int, AnyRow]]) -> list[tuple[int, AnyRow]]:
+    """Those numbered rows that belong to the first sample that has any; samples are never mixed."""
+    order = {sample.id: place for place, sample in enumerate(record.samples)}
+    numbered = [(order.get(row.sample, len(order)) if row.sample else 0, index, row) for index, row in rows]
+    if not numbered:
+        return []
+    first = min(place for place, _, _ in numbered)
+    return [(index, row) for place, index, row in numbered if place == first]
+
+
+def nominal(value: float, among: Sequence[float], tolerance: float = 0.01) -> float:
+    """The nominal value that a reading stands for, else the reading to the nearest whole number."""
+    near = [one for one in among if abs(one - value) <= tolerance * one]
+    return min(near, key=lambda one: abs(one - value)) if near else float(round(value))
+
+
+def reading_uncertainty(record: Record, instrument: str | None, quantity: str, reading: float) -> float | None:
+    """Standard uncertainty of a reading in the unit of its quantity, None where no accuracy is recorded."""
+    if instrument is None:
+        return None
+    found = next((one for one in record.instruments if one.id == instrument and one.quantity == quantity), None)
+    width = _half_width(found, reading) if found else None
+    return None if width is None else standard_uncertainty(width)
+
+
+def only_instrument(record: Record, quantity: str) -> str | None:
+    """The one instrument for a quantity, for values that have no place to name theirs; None where there are several."""
+    found = [one.id for one in record.instruments if one.quantity == quantity]
+    return found[0] if len(found) == 1 else None
+
+
+def _half_width(instrument: Instrument, reading: float) -> float | None:
+    """Half-width of the stated accuracy; None where a part of the statement is missing."""
+    if instrument.pct_reading is instrument.pct_range is instrument.digits is None:
+        return None
+    if (instrument.pct_range and instrument.range is None) or (instrument.digits and instrument.digit_size is None):
+        return None
+    width = accuracy_half_width(
+        reading, (instrument.pct_reading or 0.0) / 100, instrument.digits or 0, instrument.digit_size or 0.0
+    )
+    if instrument.pct_range and instrument.range is not None:
+        width += accuracy_half_width(instrument.range, instrument.pct_range / 100)
+    return width

@@ -1,0 +1,103 @@
+"""How a figure is written for people: rounded once, with unit and uncertainty, and once more in another unit."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from types import MappingProxyType
+
+from lidoff.engineering.geometry import UNITS, in_unit
+from lidoff.engineering.observation import as_observed, largest_observed
+from lidoff.engineering.rounding import round_places, round_significant
+from lidoff.engineering.turns_ratio import turns_ratio_by_rectifier, turns_ratio_by_switch
+from lidoff.figures.catalogue import KINDS, FigureKind
+from lidoff.figures.citation import dotted
+from lidoff.figures.figure import Assumed, Corner, Figure
+
+MINUS = "\u2212"
+NO_UNIT = "1"
+OBSERVED = frozenset(dotted(function) for function in (as_observed, largest_observed))
+# figures that bound a quantity instead of giving it, by the formula they come from
+BOUNDS = MappingProxyType({dotted(turns_ratio_by_rectifier): "at least", dotted(turns_ratio_by_switch): "at most"})
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One value as people read it; a piece is empty where there is nothing to say."""
+
+    value: str
+    unit: str
+    uncertainty: str = ""
+    imperial: str = ""
+    bound: str = ""
+    space: str = " "
+
+    @property
+    def text(self) -> str:
+        """Bound, value, uncertainty and unit in one phrase."""
+        pieces = (self.bound, self.value, f"±{self.space}{self.uncertainty}" if self.uncertainty else "", self.unit)
+        return self.space.join(piece for piece in pieces if piece)
+
+
+def shown(figure: Figure, space: str = " ") -> Shown:
+    """A figure's value for show; empty for one that is absent. ``space`` parts a number from its unit."""
+    if figure.value is None:
+        return Shown("", "")
+    kind = KINDS[figure.id]
+    value, uncertainty = _rounded(figure, kind)
+    return Shown(
+        value=written(value),
+        unit="" if figure.unit == NO_UNIT else figure.unit,
+        uncertainty="" if uncertainty is None else written(uncertainty),
+        imperial=_imperial(figure.value, kind, space),
+        bound=BOUNDS.get(figure.method, ""),
+        space=space,
+    )
+
+
+def is_measured(figure: Figure) -> bool:
+    """Whether a figure that is computed elsewhere was measured here."""
+    return figure.method in OBSERVED and figure.method != KINDS[figure.id].method
+
+
+def corner_text(of: Corner, space: str = " ") -> str:
+    """What a figure is of; empty where it is of the whole product."""
+    pieces = [of.port or ""]
+    if of.output_v is not None:
+        pieces.append(f"{of.output_v:g}{space}V out")
+    if of.mains_v is not None:
+        frequency = "" if of.mains_hz is None else f"{of.mains_hz:g}{space}Hz "
+        pieces.append(f"{of.mains_v:g}{space}V {frequency}mains")
+    return ", ".join(piece for piece in pieces if piece)
+
+
+def assumed_text(assumed: Assumed, space: str = " ") -> str:
+    """An assumption's value as it was stated."""
+    return f"{assumed.value:g}" if assumed.unit == NO_UNIT else f"{assumed.value:g}{space}{assumed.unit}"
+
+
+def written(value: Decimal) -> str:
+    """A rounded number without exponent."""
+    return format(value, "f").replace("-", MINUS)
+
+
+def _rounded(figure: Figure, kind: FigureKind) -> tuple[Decimal, Decimal | None]:
+    """Value and expanded uncertainty to the same place; an uncertainty that would vanish there adds places."""
+    if kind.places is None:
+        value = round_significant(figure.value, kind.significant)
+    else:
+        value = round_places(figure.value, kind.places)
+    if not figure.expanded_uncertainty:
+        return value, None
+    places = max(0, -value.as_tuple().exponent)
+    first_digit = -round_significant(figure.expanded_uncertainty, 1).as_tuple().exponent
+    if first_digit > places:
+        places = min(first_digit, 12)
+        value = round_places(figure.value, places)
+    return value, round_places(figure.expanded_uncertainty, places)
+
+
+def _imperial(value: float, kind: FigureKind, space: str) -> str:
+    if kind.imperial is None:
+        return ""
+    in_si = float(Fraction(repr(value)) * UNITS[kind.unit])
+    return f"{written(round_significant(in_unit(in_si, kind.imperial), kind.significant))}{space}{kind.imperial}"

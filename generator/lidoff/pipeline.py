@@ -1,5 +1,6 @@
 """Run the stages in their order: load, derive, check records, then all that needs the whole collection."""
 
+import datetime
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -14,8 +15,10 @@ from lidoff.figures.derive import derive
 from lidoff.finding import Finding, Place, has_error, in_order
 from lidoff.record.collection import RecordFile, find_records
 from lidoff.record.load import Loaded, load_file
+from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
 from lidoff.rule import Rule
 from lidoff.settings import Settings
+from lidoff.website import Page, Website
 
 Progress = Callable[[int, int], None]
 
@@ -60,6 +63,55 @@ class Collection:
 
 
 @dataclass(frozen=True, slots=True)
+class Prepared:
+    """Everything that one build of the site rests on. A published site leaves drafts out, a preview shows them."""
+
+    settings: Settings
+    collection: Collection
+    with_drafts: bool = False
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The findings of every record that this build is about."""
+        hidden = frozenset() if self.with_drafts else self.collection.drafts
+        return tuple(finding for finding in self.collection.findings if finding.path not in hidden)
+
+    @property
+    def stops_a_build(self) -> bool:
+        """Whether an error stands anywhere but in a draft."""
+        return self.collection.stops_a_build
+
+    @property
+    def newest(self) -> datetime.date | None:
+        """The newest teardown or correction: what stands for "now" in a build that can be repeated."""
+        records = [entry.record for entry in self.collection.entries]
+        dates = [record.teardown.date for record in records if record.teardown]
+        dates += [correction.date for record in records for correction in record.corrections]
+        return max((datetime.date.fromisoformat(date) for date in dates), default=None)
+
+    @property
+    def shown(self) -> tuple[Entry, ...]:
+        """The entries that have pages: every record without an error, and in a preview every readable draft."""
+        return tuple(
+            entry
+            for entry in self.collection.entries
+            if (self.with_drafts if entry.is_draft else not has_error(entry.findings))
+        )
+
+    def website(self) -> Website:
+        """The pages and files made from the entries that are shown."""
+        from lidoff.pages.website import build_website
+
+        return build_website(self.shown, self.settings, with_drafts=self.with_drafts)
+
+    def page(self, address: str) -> Page | None:
+        """The one page at an address, without making the others; None where there is none."""
+        from lidoff.pages.website import find_page
+
+        return find_page(address, self.shown, self.settings, with_drafts=self.with_drafts)
+
+
+@dataclass(frozen=True, slots=True)
 class CheckResult:
     """What ``lidoff check`` prints: the findings that touch what was asked for, and how many records were read."""
 
@@ -68,13 +120,16 @@ class CheckResult:
     failed: bool
 
 
-def examine_file(file: RecordFile, settings: Settings, assumptions: Assumptions) -> Examined:
+def examine_file(
+    file: RecordFile, settings: Settings, assumptions: Assumptions, protocols: OtherProtocols
+) -> Examined:
     """Read one record file, derive its figures and run the checks that need no other record."""
     loaded = load_file(file.path, settings.base)
     if loaded.record is None:
         return Examined(loaded, None, loaded.findings)
     figures = derive(loaded.record, assumptions)
-    subject = Subject(loaded.path, file.slug, loaded.record, figures, file.companions, tuple(settings.tiers_w))
+    tiers_w = tuple(settings.tiers_w)
+    subject = Subject(loaded.path, file.slug, loaded.record, figures, file.companions, tiers_w, protocols)
     noticed = [placed(rule, notice, loaded, {}) for rule, notice in run_record_checks(RECORD_CHECKS, subject)]
     return Examined(loaded, subject, loaded.findings + tuple(noticed))
 
@@ -107,13 +162,14 @@ def _related_place(path: str, field: str, loaded: Loaded, others: Mapping[str, L
 def examine_all(settings: Settings, progress: Progress | None = None) -> Collection:
     """Examine every record of the knowledge base and run the checks that see all of them."""
     files, stray = find_records(settings.entries_folder, settings.base)
+    protocols, faults = load_other_protocols(settings.entries_folder, settings.base)
     assumptions = read_assumptions(settings.assumptions)
     examined = []
     for number, file in enumerate(files, 1):
-        examined.append(examine_file(file, settings, assumptions))
+        examined.append(examine_file(file, settings, assumptions, protocols))
         if progress is not None:
             progress(number, len(files))
-    return with_collection_checks(tuple(examined), stray)
+    return with_collection_checks(tuple(examined), stray + faults)
 
 
 def with_collection_checks(examined: Sequence[Examined], stray: Sequence[Finding]) -> Collection:
@@ -146,6 +202,11 @@ def check(settings: Settings, paths: Sequence[Path] = (), progress: Progress | N
 def collect(settings: Settings, progress: Progress | None = None) -> tuple[Entry, ...]:
     """The entries that count: every readable record that is published."""
     return tuple(entry for entry in examine_all(settings, progress).entries if not entry.is_draft)
+
+
+def prepare(settings: Settings, with_drafts: bool = False, progress: Progress | None = None) -> Prepared:
+    """Read and check everything for one build of the site."""
+    return Prepared(settings, examine_all(settings, progress), with_drafts)
 
 
 def _relative(path: Path, base: Path) -> str:

@@ -34,7 +34,10 @@ class SiteFile:
 
 @dataclass(frozen=True, slots=True)
 class Website:
-    """All that one build publishes; ``pages`` may be a generator, so that thousands of pages are never held at once."""
+    """All that one build publishes; ``pages`` may be a generator, so that thousands of pages are never held at once.
+
+    The pages with the frame ``builder`` come first: the site builder needs them before it starts.
+    """
 
     pages: Iterable[Page]
     files: Iterable[SiteFile]

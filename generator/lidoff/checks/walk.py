@@ -27,11 +27,12 @@ def _walk(node: object, path: str, keys: frozenset[str]) -> Iterator[tuple[str, 
         field = f"{path}.{name}" if path else name
         if name in keys:
             yield from _texts(value, field, name)
-        if isinstance(value, tuple):
-            for position, item in enumerate(value):
-                if dataclasses.is_dataclass(item):
+        if type(value) is tuple:
+            # the items of a list are all of one kind
+            if _field_names(type(value[0])):
+                for position, item in enumerate(value):
                     yield from _walk(item, f"{field}[{position}]", keys)
-        elif dataclasses.is_dataclass(value):
+        elif _field_names(type(value)):
             yield from _walk(value, field, keys)
 
 

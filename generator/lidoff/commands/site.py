@@ -1,0 +1,91 @@
+"""``lidoff site``: check, then build the whole website; with ``--serve`` show it on this machine, live."""
+
+import sys
+import tempfile
+from pathlib import Path
+
+import click
+
+from lidoff.settings import Settings, SettingsError, find_config, read_settings
+
+
+@click.command()
+@click.option("--serve", is_flag=True, help="Show the site on this machine and follow every edit.")
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="Write the site to this folder.")
+@click.option("--port", type=click.IntRange(1024, 65535), help="Port of the preview; else the next free one from preview_port.")
+@click.option("--config", type=click.Path(dir_okay=False, path_type=Path), help="The mkdocs.yml to use; else the nearest one upward.")
+@click.option("--strict", is_flag=True, help="Fail on warnings of the site builder too.")
+def command(serve: bool, out: Path | None, port: int | None, config: Path | None, strict: bool) -> None:
+    """Check all records and build the website from them."""
+    if serve and out is not None:
+        raise click.UsageError("--serve shows the site from a folder of its own; leave --out away")
+    try:
+        settings = read_settings(config or find_config(Path.cwd()))
+    except SettingsError as fault:
+        raise click.UsageError(str(fault)) from fault
+    if serve:
+        serve_site(settings, port)
+    else:
+        sys.exit(build(settings, out, strict))
+
+
+def build(settings: Settings, out: Path | None, strict: bool) -> int:
+    """Build and publish once; the exit code."""
+    from lidoff.pipeline import prepare
+    from lidoff.publish.build import build_site
+    from lidoff.reports.progress import progress_bar
+
+    with progress_bar("Checking records") as progress:
+        prepared = prepare(settings, progress=progress)
+    report(prepared.findings)
+    with progress_bar("Writing pages") as progress:
+        result = build_site(settings, prepared, out, strict, progress=lambda written: progress(written, None))
+    if not result.is_good:
+        if not result.is_records_fault:
+            click.echo("\n".join(result.messages), err=True)
+        click.echo("Nothing was published. The last good site is as it was.", err=True)
+        return 1 if result.is_records_fault else 3
+    click.echo(f"{result.pages} pages in {result.seconds:.1f} s: {result.site}")
+    return 0
+
+
+def report(findings: tuple) -> None:
+    """Errors in full and the number of the rest; ``lidoff check`` shows all."""
+    from lidoff.reports.text import finding_text
+
+    errors = tuple(finding for finding in findings if finding.severity == "error")
+    if errors:
+        click.echo("\n\n".join(finding_text(finding) for finding in errors), err=True)
+    others = len(findings) - len(errors)
+    if others:
+        click.echo(f"{others} warnings and notes stand on the pages; `lidoff check` lists them.", err=True)
+
+
+def serve_site(settings: Settings, port: int | None) -> None:
+    """Build once, then answer requests on this machine until the user ends it."""
+    from lidoff.live import LiveCollection
+    from lidoff.pipeline import prepare
+    from lidoff.publish.build import build_preview
+    from lidoff.publish.plugin import WORKSHOP
+    from lidoff.publish.preview import Preview
+    from lidoff.publish.server import PortTaken, open_server
+
+    prepared = prepare(settings, with_drafts=True)
+    report(prepared.findings)
+    with tempfile.TemporaryDirectory(prefix="lidoff-preview-") as folder:
+        result = build_preview(settings, prepared, Path(folder) / "site")
+        if result.frames is None:
+            click.echo("\n".join(result.messages), err=True)
+            sys.exit(3)
+        preview = Preview((result.site, settings.base / WORKSHOP / "site"), result.frames, LiveCollection(prepared))
+        try:
+            server = open_server(preview, port or settings.preview_port, is_exact=port is not None)
+        except PortTaken as fault:
+            raise click.UsageError(str(fault)) from fault
+        click.echo(f"{result.pages} pages in {result.seconds:.1f} s\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it.")
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            click.echo("Ended.")
+        finally:
+            server.server_close()

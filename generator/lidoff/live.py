@@ -1,0 +1,90 @@
+"""The knowledge base as it is on the disk now, for the live preview: reads again only what was edited."""
+
+from dataclasses import dataclass, field, replace
+
+from lidoff.figures.assumptions import read_assumptions
+from lidoff.finding import Finding
+from lidoff.pipeline import Collection, Examined, Prepared, examine_file, with_collection_checks
+from lidoff.record.collection import RecordFile, find_records
+from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
+from lidoff.website import Page
+
+Stamp = tuple[int, int]
+
+
+@dataclass(slots=True)
+class LiveCollection:
+    """The records behind a preview. The one object of the project that changes: a server asks it again and again."""
+
+    prepared: Prepared
+    _stamps: dict[str, Stamp] = field(default_factory=dict)
+    _examined: dict[str, Examined] = field(default_factory=dict)
+    _listed: tuple[OtherProtocols, tuple[Finding, ...]] | None = None
+    _edited: bool = False
+
+    def __post_init__(self) -> None:
+        self._stamps = {file.relative: _stamp(file) for file in self._files()[0]}
+        self._examined = {one.loaded.path: one for one in self.prepared.collection.examined}
+        self._listed = self._list()
+
+    def refresh(self) -> frozenset[str]:
+        """Read again what was edited since the last call; the addresses of the product pages concerned."""
+        files, stray = self._files()
+        stamps = {file.relative: _stamp(file) for file in files}
+        changed = {path for path, stamp in stamps.items() if self._stamps.get(path) != stamp}
+        gone = set(self._stamps) - set(stamps)
+        settings = self.prepared.settings
+        listed = self._list()
+        if listed != self._listed:
+            changed = set(stamps)
+        if not changed and not gone:
+            return frozenset()
+        assumptions = read_assumptions(settings.assumptions)
+        protocols, faults = listed
+        for file in files:
+            if file.relative in changed:
+                self._examined[file.relative] = examine_file(file, settings, assumptions, protocols)
+        self._examined = {path: self._examined[path] for path in stamps}
+        collection = with_collection_checks(tuple(self._examined.values()), stray + faults)
+        self.prepared = replace(self.prepared, collection=collection)
+        self._stamps = stamps
+        self._listed = listed
+        self._edited = True
+        return frozenset(f"/products/{_slug(path)}/" for path in changed | gone)
+
+    def page(self, address: str) -> Page | None:
+        """The page as the records make it now; None where nothing was edited or no readable record makes it."""
+        return self.prepared.page(address) if self._edited else None
+
+    def findings(self, address: str) -> tuple[Finding, ...]:
+        """The findings of the record behind a product page."""
+        return tuple(
+            finding for finding in self.collection.findings if address == f"/products/{_slug(finding.path)}/"
+        )
+
+    @property
+    def collection(self) -> Collection:
+        """The collection as it was last read."""
+        return self.prepared.collection
+
+    def _files(self) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
+        settings = self.prepared.settings
+        return find_records(settings.entries_folder, settings.base)
+
+    def _list(self) -> tuple[OtherProtocols, tuple[Finding, ...]]:
+        settings = self.prepared.settings
+        return load_other_protocols(settings.entries_folder, settings.base)
+
+
+def _stamp(file: RecordFile) -> Stamp:
+    try:
+        status = file.path.stat()
+    except FileNotFoundError:
+        # it went away between the listing and this line; the next refresh sees it gone
+        return (0, 0)
+    return (status.st_mtime_ns, status.st_size)
+
+
+def _slug(path: str) -> str:
+    """Product path of a record file: the two folders that hold it."""
+    return "/".join(path.split("/")[-3:-1])

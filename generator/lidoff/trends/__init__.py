@@ -1,0 +1,1 @@
+"""Entries -> frames -> tables, statistics and charts. pandas starts here."""

@@ -1,0 +1,129 @@
+"""What every chart is drawn on: a layered Vega-Lite view of fixed size whose layout depends on no font."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import altair
+import vl_convert
+
+from lidoff.trends.palette import GRID, INK, QUIET, Fill
+from lidoff.trends.svg import Frame, Link, framed
+
+WIDTH = 560
+FONT_SIZE = 13
+SMALL = 12
+# widths of letters in em, a little more than common sans-serif fonts have
+_NARROW, _WIDE, _CAPITAL, _OTHER = 0.36, 0.92, 0.74, 0.58
+_ENTRY_GAP = 16
+_SWATCH = 15
+_POINT = 100
+_LINE = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A finished chart: the SVG for the page and a caption that says what is drawn and what is not."""
+
+    svg: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """One entry of the key: its label, its fill, and the shape of its points; areas have none."""
+
+    label: str
+    fill: Fill
+    shape: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """Room around the plot for axes and key."""
+
+    left: int
+    right: int
+    top: int
+    bottom: int
+
+
+def text_width(text: str, size: int = FONT_SIZE) -> float:
+    """Room that a text takes at most in any common sans-serif font, roughly."""
+    return sum(_em(letter) for letter in text) * size
+
+
+def _em(letter: str) -> float:
+    if letter in "ijltfr.,:;-|' ()":
+        return _NARROW
+    return _WIDE if letter in "mwMW" else _CAPITAL if letter.isupper() else _OTHER
+
+
+def key_height(signs: Sequence[Sign], width: float) -> int:
+    """Height of the key above a plot."""
+    return (_places(signs, width)[-1][1] + 1) * _LINE if signs else 0
+
+
+def key_layers(signs: Sequence[Sign], margins: Margins, width: float) -> list[altair.Chart]:
+    """The key as marks at fixed places above the plot."""
+    layers = []
+    for sign, (x, line) in zip(signs, _places(signs, width), strict=True):
+        x, y = x - margins.left, line * _LINE - margins.top + _LINE / 2
+        base = altair.Chart(altair.InlineData([{"label": sign.label}]))
+        at = {"x": altair.value(x + _SWATCH / 2), "y": altair.value(y)}
+        layers.append(
+            base.mark_point(**point_style(sign), size=_POINT if sign.shape else _SWATCH**2, aria=False).encode(**at)
+        )
+        layers.append(base.mark_text(**text_style(INK), align="left", aria=False).encode(
+            x=altair.value(x + _SWATCH + 6), y=altair.value(y), text="label:N"))  # fmt: skip
+    return layers
+
+
+def point_style(sign: Sign) -> dict[str, object]:
+    """The look of a point or swatch; its edge sets it apart from what it covers."""
+    edge = Fill(sign.fill.outline).stand_in
+    return {
+        "shape": sign.shape or "square",
+        "filled": True,
+        "fill": sign.fill.stand_in,
+        "stroke": edge,
+        "strokeWidth": 1,
+        "opacity": 1,
+    }
+
+
+def text_style(fill: Fill, size: int = FONT_SIZE) -> dict[str, object]:
+    """The look of a text; its letters stand on the middle of their line in every font alike."""
+    return {"fontSize": size, "fill": fill.stand_in, "baseline": "middle"}
+
+
+def rendered(
+    layers: Sequence[altair.Chart], margins: Margins, height: int, prefix: str, title: str, description: str, link: Link
+) -> str:
+    """The SVG of the layers, put into its frame."""
+    plot = WIDTH - margins.left - margins.right
+    chart = altair.layer(*layers).properties(
+        width=plot, height=height, autosize=altair.AutoSizeParams(type="none"), background="transparent",
+        padding={"left": margins.left, "right": margins.right, "top": margins.top, "bottom": margins.bottom},
+    )  # fmt: skip
+    chart = chart.configure_view(stroke=None).configure_axis(
+        labelFontSize=SMALL, titleFontSize=SMALL, titleFontWeight="normal", labelColor=INK.stand_in,
+        titleColor=QUIET.stand_in, gridColor=GRID.stand_in, tickColor=GRID.stand_in, domainColor=QUIET.stand_in,
+        labelOverlap=False, labelLimit=0, labelFlush=False,
+        minExtent=0, maxExtent=0,
+    )  # fmt: skip
+    drawing = vl_convert.vegalite_to_svg(chart.to_dict())
+    whole_height = margins.top + height + margins.bottom
+    return framed(drawing, Frame(prefix, title, description, WIDTH, whole_height, link))
+
+
+def _places(signs: Sequence[Sign], width: float) -> list[tuple[float, int]]:
+    """Where each entry of the key begins, and on which line."""
+    places: list[tuple[float, int]] = []
+    x, line = 0.0, 0
+    for sign in signs:
+        room = _SWATCH + 6 + text_width(sign.label)
+        if x > 0 and x + room > width:
+            x, line = 0.0, line + 1
+        places.append((x, line))
+        x += room + _ENTRY_GAP
+    return places

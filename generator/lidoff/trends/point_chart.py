@@ -1,0 +1,124 @@
+"""One point a product: a value against the year or the power, grouped by shape and colour."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import altair
+import pandas as pd
+
+from lidoff.trends.canvas import WIDTH, Drawing, Margins, Sign, key_height, key_layers, point_style, rendered
+from lidoff.trends.palette import INK
+from lidoff.trends.statistics import LEAST_FOR_INTERVAL
+from lidoff.trends.svg import SITE, Link
+
+# beyond this many a page of links helps nobody; beyond the second the file only grows
+MOST_LINKED = 300
+MOST_DRAWN = 1200
+_HEIGHT = 300
+_LEFT, _RIGHT, _BOTTOM = 52, 16, 46
+
+
+@dataclass(frozen=True, slots=True)
+class Axes:
+    """The two axes: titles with units, and where the marks of the horizontal one stand."""
+
+    x_title: str
+    y_title: str
+    x_values: tuple[float, ...]
+    x_domain: tuple[float, float]
+    x_scale: Literal["linear", "log"] = "linear"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line over the points: a trend, or the median of one year."""
+
+    x: tuple[float, float]
+    y: tuple[float, float]
+    is_dashed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What stands around a chart: the prefix of its ids, its title, its description and its caption."""
+
+    prefix: str
+    title: str
+    description: str
+    caption: str
+
+
+def point_chart(
+    points: pd.DataFrame, signs: Sequence[Sign], axes: Axes, lines: Sequence[Line], words: Words, link: Link
+) -> Drawing | None:
+    """The points with the columns slug, x, y, group and words; None where there is none."""
+    if points.empty:
+        return None
+    are_linked = len(points) <= MOST_LINKED
+    drawn = points.iloc[:: -(-len(points) // MOST_DRAWN)]
+    notes = [words.caption]
+    if len(drawn) < len(points):
+        notes.append(f"{len(drawn)} of {len(points)} products are drawn, evenly chosen by name.")
+    caption = " ".join(filter(None, notes))
+    shown = [sign for sign in signs if sign.label in set(points["group"])]
+    margins = Margins(_LEFT, _RIGHT, key_height(shown, WIDTH) + 36, _BOTTOM)
+    layers = [_frame(axes, float(points["y"].max())), *(_points(drawn, sign, are_linked) for sign in reversed(shown))]
+    layers += [_line(line) for line in lines]
+    layers += key_layers(shown, margins, WIDTH)
+    svg = rendered(layers, margins, _HEIGHT, words.prefix, words.title, f"{words.description} {caption}".strip(), link)
+    return Drawing(svg, caption)
+
+
+def _frame(axes: Axes, highest: float) -> altair.Chart:
+    """The axes alone: one invisible point, so that every layer shares their scales."""
+    x = altair.X("x:Q", scale=altair.Scale(type=axes.x_scale, domain=list(axes.x_domain), nice=False, zero=False),
+                 axis=altair.Axis(title=axes.x_title, titleY=32, values=list(axes.x_values), format="d", grid=False))
+    left_axis = altair.Axis(
+        title=axes.y_title, titleAngle=0, titleAlign="left", titleX=-44, titleY=-18, tickCount=6, domain=False,
+        ticks=False,
+    )
+    y = altair.Y("y:Q", scale=altair.Scale(domain=[0, highest * 1.05], nice=6), axis=left_axis)
+    base = altair.Chart(altair.InlineData([{"x": axes.x_domain[0], "y": 0}]))
+    return base.mark_point(opacity=0, size=0, aria=False, fill=INK.stand_in, stroke=INK.stand_in).encode(x=x, y=y)
+
+
+def _points(points: pd.DataFrame, sign: Sign, are_linked: bool) -> altair.Chart:
+    group = points[points["group"] == sign.label]
+    rows = [
+        {"x": row.x, "y": row.y, "words": row.words, "link": f"{SITE}/products/{row.slug}/" if are_linked else None}
+        for row in group.itertuples()
+    ]
+    mark = altair.Chart(altair.InlineData(rows)).mark_point(**point_style(sign), size=70 if are_linked else 24, aria=are_linked)
+    marked = mark.encode(x="x:Q", y="y:Q")
+    return marked.encode(description="words:N", href="link:N") if are_linked else marked
+
+
+def _line(line: Line) -> altair.Chart:
+    ends = [{"x": x, "y": y} for x, y in zip(line.x, line.y, strict=True)]
+    dash = [6, 4] if line.is_dashed else [1, 0]
+    mark = altair.Chart(altair.InlineData(ends)).mark_line(
+        stroke=INK.stand_in, strokeWidth=2, strokeDash=dash, aria=False
+    )
+    return mark.encode(x="x:Q", y="y:Q")
+
+
+def spread_out(values: pd.Series, positions: pd.Series, width: float) -> pd.Series:
+    """Positions moved a little sideways, so that points of one year with like values lie apart; a lone one stays."""
+    rank = values.groupby(positions).rank(method="first").astype(int)
+    return positions + width * (rank.map(_scattered) - 0.5)
+
+
+def _scattered(number: int) -> float:
+    """A fraction between 0 and 1 far from those of the numbers before it: the binary digits mirrored at the point."""
+    return int(f"{number:b}"[::-1], 2) / 2 ** number.bit_length()
+
+
+def medians(points: pd.DataFrame, width: float) -> list[Line]:
+    """A short line at the median of each position that has five points or more."""
+    lines = []
+    for position, group in points.groupby("at"):
+        if len(group) >= LEAST_FOR_INTERVAL:
+            middle = float(group["y"].median())
+            lines.append(Line((position - width, position + width), (middle, middle)))
+    return lines

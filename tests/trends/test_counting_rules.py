@@ -1,12 +1,15 @@
 """Each rule of counting, pinned with the smallest invented entry that shows it."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import pytest
 
 from lidoff.entry import Entry
+from lidoff.figures.figure import Corner, Figure, Figures
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import OUTPUT_SWITCH, PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER, technology
+from lidoff.trends.spread import figure_values
 from lidoff.trends.tables import build_table
 
 FramesOf = Callable[[Sequence[Entry]], Frames]
@@ -171,3 +174,15 @@ def test_an_empty_collection_gives_empty_tables(frames_of: FramesOf) -> None:
         table = build_table(frames, name)
         assert table.n == 0, name
         assert all(cell.value in (0, None) for row in table.rows for cell in row.cells), name
+
+
+def test_a_value_without_a_corner_stands_for_the_product(
+    make_entry: MakeEntry, frames_of: FramesOf
+) -> None:
+    """A second bulk capacitor that works at low mains only must not pull the median of its product."""
+    whole = make_entry("fernhollow/fh-65", figures={"bulk_uf_per_w": 0.6})
+    low_line = Figure("bulk_uf_per_w", "µF/W", value=2.1, of=Corner(mains_v=115, mains_hz=60))
+    entry = replace(whole, figures=Figures((*whole.figures.items, low_line)))
+    cornered = replace(whole, slug="fernhollow/fh-66", figures=Figures((low_line, replace(low_line, value=2.3))))
+    values = figure_values(frames_of([entry, cornered]), "bulk_uf_per_w")
+    assert dict(zip(values["slug"], values["value"], strict=True)) == {"fernhollow/fh-65": 0.6, "fernhollow/fh-66": 2.2}

@@ -11,6 +11,7 @@ from lidoff.trends.statistics import spread_of
 from lidoff.trends.table import Cell, Row, Table, reach, slugs
 
 QUARTILES_NOTE = "Quartiles (type 7) need five values."
+CORNER = ("port", "mains_v", "mains_hz", "output_v")
 COLUMNS = ("products", "with a value", "smallest", "lower quartile", "median", "upper quartile", "largest")
 
 
@@ -42,9 +43,15 @@ def spread_table(
 
 
 def figure_values(frames: Frames, figure_id: str) -> pd.DataFrame:
-    """The value of a figure, one line a product that has it; the median where a product has it at several corners."""
+    """The value of a figure, one line a product that has it.
+
+    A value without a corner stands for the product; where there are only corners, their median does.
+    """
     figures = frames.figures
     found = figures[(figures["figure"] == figure_id) & figures["value"].notna()]
+    is_whole = found[list(CORNER)].isna().all(axis="columns")
+    has_whole = found["slug"].isin(found.loc[is_whole, "slug"])
+    found = found[is_whole | ~has_whole]
     return found.groupby("slug", sort=True, as_index=False)["value"].median()
 
 

@@ -2,9 +2,7 @@
 
 import datetime
 import hashlib
-import os
-import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -170,41 +168,3 @@ def tree_digest(folder: Path) -> str:
 @pytest.fixture
 def digest_of() -> Callable[[Path], str]:
     return tree_digest
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[object]:
-    """Debian's chromium, driven by playwright; without it the test is skipped, but fails where CI=true."""
-    program = shutil.which("chromium")
-    if program is None:
-        give_up = pytest.fail if os.environ.get("CI") == "true" else pytest.skip
-        give_up("needs the program chromium (apt-get install chromium)")
-    from playwright.sync_api import sync_playwright
-
-    arguments = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"]
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=arguments)
-        yield browser
-        browser.close()
-
-
-@pytest.fixture
-def open_page(chromium) -> Iterator[Callable[..., object]]:
-    """Opens an address; the page's ``problems`` are what its console complains of and what it asks of other hosts."""
-    contexts = []
-
-    def open_page(url: str, width: int = 1280, colours: str = "light", **options: object) -> object:
-        context = chromium.new_context(viewport={"width": width, "height": 900}, color_scheme=colours, **options)
-        contexts.append(context)
-        page = context.new_page()
-        page.problems = []
-        page.on("console", lambda said: page.problems.append(said.text) if said.type in ("error", "warning") else None)
-        page.on("pageerror", lambda error: page.problems.append(str(error)))
-        own = url.split("/")[2]
-        page.on("request", lambda sent: page.problems.append(sent.url) if sent.url.split("/")[2] != own else None)
-        page.goto(url)
-        return page
-
-    yield open_page
-    for context in contexts:
-        context.close()

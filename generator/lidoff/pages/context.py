@@ -1,0 +1,147 @@
+"""What every page is made against: the entries in order, who uses which part, the settings. Built once, linearly."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from lidoff.entry import Entry
+from lidoff.pages import addresses
+from lidoff.record.model.component import Component
+from lidoff.settings import Settings
+from lidoff.trends.tiers import tier_label, tier_labels, tier_slug
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """One place where a part is used."""
+
+    entry: Entry
+    component: Component
+
+
+@dataclass(frozen=True, slots=True)
+class PartUses:
+    """A part with all its uses; ``slug`` is maker/number as in its address."""
+
+    slug: str
+    maker: str | None
+    part_number: str
+    uses: tuple[Use, ...]
+
+    @property
+    def name(self) -> str:
+        """Maker and number."""
+        return f"{self.maker} {self.part_number}" if self.maker else self.part_number
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """The products that hold it, each once."""
+        return tuple({use.entry.slug: use.entry for use in self.uses}.values())
+
+
+@dataclass(frozen=True, slots=True)
+class MakerUses:
+    """A maker of parts: its parts that have a number, and its other parts."""
+
+    slug: str
+    name: str
+    parts: tuple[PartUses, ...]
+    unnumbered: tuple[Use, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Products that share a tier or a brand."""
+
+    slug: str
+    name: str
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """The whole collection as pages see it; entries stand newest first."""
+
+    settings: Settings
+    entries: tuple[Entry, ...]
+    by_slug: Mapping[str, Entry]
+    parts: Mapping[str, PartUses]
+    makers: Mapping[str, MakerUses]
+    brands: Mapping[str, Group]
+    tiers: Mapping[str, Group]
+
+    def tier_of(self, entry: Entry) -> Group:
+        """The tier of a product."""
+        return self.tiers[tier_slug(tier_label(entry.record.product.rated_power_w, self.settings.tiers_w))]
+
+
+def make_context(entries: Iterable[Entry], settings: Settings) -> Context:
+    """The collection, indexed."""
+    ordered = tuple(newest_first(entries))
+    parts = _parts(ordered)
+    return Context(
+        settings=settings,
+        entries=ordered,
+        by_slug={entry.slug: entry for entry in ordered},
+        parts=parts,
+        makers=_makers(ordered, parts.values()),
+        brands=_brands(ordered),
+        tiers=_tiers(ordered, settings.tiers_w),
+    )
+
+
+def newest_first(entries: Iterable[Entry]) -> list[Entry]:
+    """Newest year first, then by slug; those without a year last."""
+    return sorted(entries, key=lambda entry: (-(entry.year or 0), entry.slug))
+
+
+def _parts(entries: Sequence[Entry]) -> dict[str, PartUses]:
+    uses: dict[str, list[Use]] = {}
+    for entry in entries:
+        for component in entry.record.components:
+            if component.part_number:
+                slug = addresses.part_slug(component.maker, component.part_number)
+                uses.setdefault(slug, []).append(Use(entry, component))
+    return {slug: _named(slug, tuple(found)) for slug, found in sorted(uses.items())}
+
+
+def _named(slug: str, uses: tuple[Use, ...]) -> PartUses:
+    """The part under the spelling that is first in the alphabet, so that it does not depend on the order of records."""
+    maker, number = min((use.component.maker or "", use.component.part_number or "") for use in uses)
+    return PartUses(slug, maker or None, number, uses)
+
+
+def _makers(entries: Sequence[Entry], parts: Iterable[PartUses]) -> dict[str, MakerUses]:
+    names: dict[str, str] = {}
+    numbered: dict[str, list[PartUses]] = {}
+    others: dict[str, list[Use]] = {}
+    for part in parts:
+        if part.maker:
+            numbered.setdefault(addresses.slug(part.maker), []).append(part)
+    for entry in entries:
+        for component in entry.record.components:
+            if component.maker:
+                key = addresses.slug(component.maker)
+                names[key] = min(names.get(key, component.maker), component.maker)
+                if not component.part_number:
+                    others.setdefault(key, []).append(Use(entry, component))
+    return {
+        key: MakerUses(key, name, tuple(numbered.get(key, ())), tuple(others.get(key, ())))
+        for key, name in sorted(names.items())
+    }
+
+
+def _brands(entries: Sequence[Entry]) -> dict[str, Group]:
+    members: dict[str, list[Entry]] = {}
+    for entry in entries:
+        members.setdefault(entry.slug.partition("/")[0], []).append(entry)
+    return {
+        slug: Group(slug, min(entry.record.product.brand for entry in found), tuple(found))
+        for slug, found in sorted(members.items())
+    }
+
+
+def _tiers(entries: Sequence[Entry], tiers_w: Sequence[float]) -> dict[str, Group]:
+    members: dict[str, list[Entry]] = {label: [] for label in tier_labels(tiers_w)}
+    for entry in entries:
+        members[tier_label(entry.record.product.rated_power_w, tiers_w)].append(entry)
+    return {tier_slug(label): Group(tier_slug(label), label, tuple(found)) for label, found in members.items()}

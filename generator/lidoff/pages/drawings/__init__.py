@@ -1,0 +1,1 @@
+"""Drawings: pure geometry in frozen data; SVG templates set it, and style sheets colour it."""

@@ -1,0 +1,28 @@
+"""The one way from view data to HTML: every value is escaped unless it is one of our own drawings or formulas."""
+
+from functools import cache
+
+import jinja2
+
+from lidoff.pages.table_html import grid
+
+
+@cache
+def environment() -> jinja2.Environment:
+    """The templates, compiled once. An undefined name is a fault, never an empty place."""
+    made = jinja2.Environment(
+        loader=jinja2.PackageLoader("lidoff.pages", "templates"),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+        cache_size=-1,
+    )
+    made.globals["grid"] = grid
+    return made
+
+
+def rendered(template: str, **values: object) -> str:
+    """A template filled in."""
+    return environment().get_template(template).render(values)

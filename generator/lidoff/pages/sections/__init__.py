@@ -1,0 +1,1 @@
+"""The sections of the site: which pages each has, at which addresses."""

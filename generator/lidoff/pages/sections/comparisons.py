@@ -1,0 +1,58 @@
+"""Comparisons: the page for any products by address, the ready-made ones, and the data that the page loads."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
+
+from lidoff.entry import Entry
+from lidoff.pages import addresses
+from lidoff.pages.context import Context, Group
+from lidoff.pages.plan import Planned, page
+from lidoff.pages.table import Link
+from lidoff.pages.views.comparison import comparison_view, newest_six
+from lidoff.website import Page
+
+FEWEST = 2
+
+
+def index_plans(context: Context) -> Iterator[Planned]:
+    """The page that compares what its address names."""
+    yield Planned("/compare/", partial(_index_page, context))
+
+
+def plans(context: Context) -> Iterator[Planned]:
+    """A ready-made comparison for each tier, shared part and brand with products enough to compare."""
+    for title, address, entries in _ready_made(context):
+        yield Planned(address, partial(_page, title, address, entries))
+
+
+def _ready_made(context: Context) -> Iterator[tuple[str, str, Sequence[Entry]]]:
+    for tier in context.tiers.values():
+        if len(tier.entries) >= FEWEST:
+            yield f"Chargers of {tier.name} compared", f"/compare/tier/{tier.slug}/", tier.entries
+    for part in context.parts.values():
+        if len(part.entries) >= FEWEST:
+            yield f"Chargers with the {part.name} compared", f"/compare/part/{part.slug}/", part.entries
+    for brand in context.brands.values():
+        if len(brand.entries) >= FEWEST:
+            yield f"Chargers by {brand.name} compared", f"/compare/brand/{brand.slug}/", brand.entries
+
+
+def _page(title: str, address: str, entries: Sequence[Entry]) -> Page:
+    name = address.strip("/").replace("/", "-")
+    view = comparison_view(title, newest_six(entries), len(entries), addresses.root(address), name)
+    return page(address, "compare/ready.html.j2", title, view.sentence, {"view": view})
+
+
+def _index_page(context: Context) -> Page:
+    root = addresses.root("/compare/")
+    description = "Two to six chargers side by side, figure by figure and part by part."
+    values = {
+        "tiers": _links(context.tiers.values(), f"{root}compare/tier/"),
+        "brands": _links(context.brands.values(), f"{root}compare/brand/"),
+    }
+    return page("/compare/", "compare/index.html.j2", "Compare products", description, values, is_builder=True)
+
+
+def _links(groups: Iterable[Group], start: str) -> list[Link]:
+    """The ready-made comparisons of those groups that have one."""
+    return [Link(group.name, f"{start}{group.slug}/") for group in groups if len(group.entries) >= FEWEST]

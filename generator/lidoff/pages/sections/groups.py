@@ -1,0 +1,25 @@
+"""Pages of power tiers and of brands."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from lidoff.pages import addresses
+from lidoff.pages.context import Context, Group
+from lidoff.pages.plan import Planned, page
+from lidoff.pages.views.listing import brand_view, tier_view
+from lidoff.website import Page
+
+
+def plans(context: Context) -> Iterator[Planned]:
+    """One page a tier, empty ones too, and one a brand."""
+    for tier in context.tiers.values():
+        yield Planned(f"/tiers/{tier.slug}/", partial(_page, "tiers", tier, context))
+    for brand in context.brands.values():
+        yield Planned(f"/brands/{brand.slug}/", partial(_page, "brands", brand, context))
+
+
+def _page(folder: str, group: Group, context: Context) -> Page:
+    address = f"/{folder}/{group.slug}/"
+    make = tier_view if folder == "tiers" else brand_view
+    view = make(group, context, addresses.root(address))
+    return page(address, "group.html.j2", view.title, view.sentence, {"view": view})

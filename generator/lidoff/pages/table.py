@@ -1,0 +1,87 @@
+"""Tables and statements as the templates take them."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+Row = TypeVar("Row")
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Text that leads somewhere; without ``href`` it is text alone."""
+
+    text: str
+    href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell: its text, where it leads, a quieter second line, and a number to sort by."""
+
+    text: str
+    href: str = ""
+    note: str = ""
+    order: float | None = None
+    is_code: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column. ``key`` is short and stays the same, for scripts and addresses."""
+
+    label: str
+    is_number: bool = False
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Rows of a table under a heading of their own."""
+
+    title: str
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A table: the first cell of each row is its heading. ``sections`` follow the rows that stand under no heading."""
+
+    caption: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    file_name: str = ""
+    notes: tuple[str, ...] = ()
+    foot: tuple[Cell, ...] = ()
+    sections: tuple[Section, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A term with its value; ``also`` is the same value in other units or a word on how it is meant."""
+
+    term: str
+    value: str
+    also: str = ""
+    href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Field(Generic[Row]):
+    """How a column is made from a row."""
+
+    label: str
+    text: Callable[[Row], str]
+    is_number: bool = False
+
+
+def grid_of(
+    caption: str, rows: Sequence[Row], fields: Iterable[Field[Row]], notes: tuple[str, ...] = ()
+) -> Grid | None:
+    """A table of those columns that hold anything; None without rows."""
+    if not rows:
+        return None
+    columns = [(field, [field.text(row) for row in rows]) for field in fields]
+    used = [(field, texts) for field, texts in columns if any(texts)]
+    cells = zip(*([Cell(text) for text in texts] for _, texts in used), strict=True)
+    return Grid(caption, tuple(Column(field.label, field.is_number) for field, _ in used), tuple(cells), notes=notes)

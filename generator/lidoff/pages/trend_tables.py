@@ -1,0 +1,32 @@
+"""The trend tables of one build, made when a page asks for them: a preview of one product never pays for them."""
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+
+from lidoff.entry import Entry
+from lidoff.settings import Settings
+from lidoff.trends.frames import Frames, make_frames
+from lidoff.trends.own_tables import definitions
+from lidoff.trends.table import Table
+from lidoff.trends.tables import Definition
+
+
+class Trends:
+    """Frames and tables of a collection; each is made once."""
+
+    def __init__(self, entries: Sequence[Entry], settings: Settings) -> None:
+        self._entries = entries
+        self._tiers_w = settings.tiers_w
+        self._tables: dict[str, Table] = {}
+        self.definitions: Mapping[str, Definition] = definitions(settings.tables)
+
+    @cached_property
+    def frames(self) -> Frames:
+        """The frames of all published products."""
+        return make_frames(self._entries, self._tiers_w)
+
+    def table(self, name: str) -> Table:
+        """One table."""
+        if name not in self._tables:
+            self._tables[name] = self.definitions[name].build(self.frames)
+        return self._tables[name]

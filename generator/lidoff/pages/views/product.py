@@ -1,0 +1,116 @@
+"""A product page as a whole: its parts in the order of a reader's questions."""
+
+from dataclasses import dataclass
+
+from lidoff.entry import Entry
+from lidoff.figures.caution import caution
+from lidoff.pages import addresses
+from lidoff.pages.context import Context
+from lidoff.pages.drawings.body import BodyDrawing
+from lidoff.pages.numbers import SPACE
+from lidoff.pages.table import Fact, Grid
+from lidoff.pages.views.advertised import PortAnswer, port_answers
+from lidoff.pages.views.certainty import CertaintyView, certainty_view
+from lidoff.pages.views.construction import boards_table, construction_sentences, magnetics_table
+from lidoff.pages.views.conversion import ConversionView, conversion_view
+from lidoff.pages.views.figure_lines import FiguresView, figures_view
+from lidoff.pages.views.head import HeadView, head_view
+from lidoff.pages.views.measurements import INSULATION, LOADS, OUTPUTS, tables
+from lidoff.pages.views.parts_list import parts_table
+from lidoff.pages.views.pictures import Picture, pictures
+from lidoff.pages.views.promise import PromiseView, promise_view, sharing_table
+from lidoff.pages.views.size import size_drawing, size_facts
+from lidoff.pages.views.verdicts import Verdict, verdicts
+from lidoff.record.model.record import Record
+
+
+@dataclass(frozen=True, slots=True)
+class DeliveryView:
+    """What was seen on the wire and measured."""
+
+    ports: tuple[PortAnswer, ...]
+    sharing: Grid | None
+    size: tuple[Fact, ...]
+    drawing: BodyDrawing | None
+    verdicts: tuple[Verdict, ...]
+    loads: tuple[Grid, ...]
+    outputs: tuple[Grid, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing was captured or measured."""
+        return not (self.ports or self.sharing or self.size or self.loads or self.outputs)
+
+
+@dataclass(frozen=True, slots=True)
+class MakingView:
+    """How it is made."""
+
+    conversion: ConversionView | None
+    sentences: tuple[str, ...]
+    boards: Grid | None
+    magnetics: Grid | None
+    insulation: tuple[Grid, ...]
+    parts: Grid | None
+    pictures: tuple[Picture, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether the record says nothing of the inside."""
+        tables = (self.boards, self.magnetics, *self.insulation, self.parts)
+        return not (self.conversion or self.sentences or self.pictures or any(tables))
+
+
+@dataclass(frozen=True, slots=True)
+class ProductView:
+    """The whole page."""
+
+    slug: str
+    head: HeadView
+    caution: tuple[str, ...]
+    promise: PromiseView
+    delivery: DeliveryView
+    making: MakingView
+    certainty: CertaintyView
+    figures: FiguresView
+
+
+def product_view(entry: Entry, context: Context) -> ProductView:
+    """All that the page of an entry says."""
+    record, root = entry.record, addresses.root(f"/{addresses.product(entry.slug)}")
+    return ProductView(
+        slug=entry.slug,
+        head=head_view(entry, context, root),
+        caution=caution(record, entry.figures, SPACE),
+        promise=promise_view(record),
+        delivery=_delivery(entry),
+        making=_making(record, root),
+        certainty=certainty_view(entry, root),
+        figures=figures_view(entry.figures, root),
+    )
+
+
+def _delivery(entry: Entry) -> DeliveryView:
+    record = entry.record
+    rows = [row for row in record.port_sharing or () if row.basis != "label"]
+    return DeliveryView(
+        ports=port_answers(record.ports, record.samples),
+        sharing=sharing_table(rows, "Shared between ports, as seen"),
+        size=size_facts(record.measured),
+        drawing=size_drawing(record, entry.title),
+        verdicts=verdicts(entry),
+        loads=tables(record.measured, LOADS, record.samples),
+        outputs=tables(record.measured, OUTPUTS, record.samples),
+    )
+
+
+def _making(record: Record, root: str) -> MakingView:
+    return MakingView(
+        conversion=conversion_view(record),
+        sentences=construction_sentences(record.construction),
+        boards=boards_table(record.boards),
+        magnetics=magnetics_table(record.magnetics),
+        insulation=tables(record.measured, INSULATION, record.samples),
+        parts=parts_table(record.components, root),
+        pictures=pictures(record.photos),
+    )

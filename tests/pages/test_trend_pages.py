@@ -1,0 +1,92 @@
+"""A trend page shows its table as the data has it, with totals, a chart, notes and the products behind it."""
+
+import csv
+import io
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+
+from lidoff.entry import Entry
+from lidoff.pages.trend_tables import Trends
+from lidoff.pages.views.trend import about_link, trend_grid
+from lidoff.settings import Settings
+from lidoff.trends.table import Cell, Row, Table
+
+
+def words(tree: Any) -> str:
+    return " ".join(" ".join(tree.itertext()).replace("\u00a0", " ").split())
+
+
+@pytest.fixture(scope="module")
+def trends(entries: tuple[Entry, ...], settings: Settings) -> Trends:
+    return Trends(entries, settings)
+
+
+def test_each_table_has_a_page_and_two_files(trends: Trends, site: Any) -> None:
+    assert len(trends.definitions) >= 8
+    for name in trends.definitions:
+        assert f"/trends/{name}/" in site.pages
+        assert f"data/trends/{name}.csv" in site.files and f"data/trends/{name}.json" in site.files
+
+
+def test_the_page_shows_the_numbers_of_the_file(site: Any, trees: Mapping[str, Any]) -> None:
+    lines = list(csv.reader(io.StringIO(site.files["data/trends/technology-by-tier.csv"].content.decode())))
+    tree = trees["/trends/technology-by-tier/"]
+    shown = [["".join(cell.itertext()) for cell in row] for row in tree.iter("tr")]
+    assert [row[1:] for row in shown[1:]] == [line[1:] for line in lines[1:]]
+
+
+def test_it_says_how_many_stand_behind_it_and_that_it_is_no_sample(trees: Mapping[str, Any]) -> None:
+    text = words(trees["/trends/technology-by-tier/"])
+    assert "3 products of 3 brands, 3 distinct designs." in text
+    assert "It is no random sample of the market." in text
+    assert "GaN, 46-67 W Fernhollow FH-65 , Wexmoor WX-60" in text
+
+
+def test_a_chart_stands_with_its_table(trees: Mapping[str, Any]) -> None:
+    tree = trees["/trends/technology-by-tier/"]
+    svg = next(element for element in tree.iter() if element.tag.endswith("svg"))
+    assert svg.get("aria-labelledby")
+
+
+def test_words_of_the_vocabulary_are_shown_as_people_read_them(trees: Mapping[str, Any]) -> None:
+    text = words(trees["/trends/topology-by-tier/"])
+    assert "quasi-resonant flyback" in text
+
+
+def test_a_small_table_leaves_out_what_holds_nothing(trends: Trends) -> None:
+    table = trends.table("technology-by-tier")
+    whole, small = trend_grid(table, {}, "../"), trend_grid(table, {}, "../", only_used=True)
+    assert len(small.columns) < len(whole.columns) and len(small.rows) < len(whole.rows)
+    assert small.foot[-1].text == whole.foot[-1].text == "3"
+
+
+@pytest.mark.parametrize(
+    ("about", "address"),
+    [
+        (("tier", "46-67-w"), "../tiers/46-67-w/"),
+        (("part", "Quillstone", "QS650-R150"), "../parts/quillstone/qs650-r150/"),
+        (("part", "", "QS650-R150"), "../parts/-/qs650-r150/"),
+        (("maker", "Marrow Bay"), "../makers/marrow-bay/"),
+        (("brand", "Fernhollow"), "../brands/fernhollow/"),
+        ((), ""),
+        (("year", "2024"), ""),
+    ],
+)
+def test_row_labels_lead_to_their_pages(about: tuple[str, ...], address: str) -> None:
+    assert about_link(about, "../") == address
+
+
+def test_a_list_has_no_totals_and_leads_to_its_products(full_entry: Entry) -> None:
+    row = Row("fernhollow/fh-65", (Cell("a", ("b/m",)), Cell("fernhollow/fh-65")))
+    table = Table("n", "t", "d", "what", ("from", "to"), (row,), (), (), 1, 1, 1, kind="list")
+    grid = trend_grid(table, {full_entry.slug: full_entry}, "../")
+    assert [column.label for column in grid.columns] == ["What", "From", "To"] and grid.foot == ()
+    assert [cell.text for cell in grid.rows[0]] == ["Fernhollow FH-65", "a", "Fernhollow FH-65"]
+    assert grid.rows[0][0].href == "../products/fernhollow/fh-65/"
+    assert not any(column.is_number for column in grid.columns)
+
+
+def test_each_table_is_made_once(trends: Trends) -> None:
+    assert trends.table("pfc-by-tier") is trends.table("pfc-by-tier")

@@ -5,8 +5,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from lidoff.checks import COLLECTION_CHECKS, RECORD_CHECKS
-from lidoff.checks.answers import apply_answers, digest
+from lidoff.checks import COLLECTION_CHECKS, RECORD_CHECKS, all_rules
+from lidoff.checks.answers import RULE as ANSWER_RULE
+from lidoff.checks.answers import answers_without_warning, apply_answers, digest
 from lidoff.checks.check import Notice, Subject
 from lidoff.checks.engine import run_collection_checks, run_record_checks
 from lidoff.entry import Entry
@@ -181,7 +182,9 @@ def with_collection_checks(examined: Sequence[Examined], stray: Sequence[Finding
         findings.extend(one.findings)
     for rule, path, notice in run_collection_checks(COLLECTION_CHECKS, subjects):
         findings.append(placed(rule, notice, loaded[path], loaded))
-    answered = {subject.path: subject.record.answered for subject in subjects}
+    answered = {subject.path: subject.record.answered for subject in subjects if subject.record.answered}
+    unneeded = list(answers_without_warning(findings, answered, {rule.id for rule in all_rules()}))
+    findings.extend(placed(ANSWER_RULE, notice, loaded[path], loaded) for path, notice in unneeded)
     return Collection(tuple(examined), in_order(apply_answers(findings, answered)))
 
 

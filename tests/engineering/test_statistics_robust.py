@@ -71,6 +71,11 @@ def test_trend_agrees_with_scipy(points, confidence):
         assert (ours.slope_low, ours.slope_high) == pytest.approx((theirs.low_slope, theirs.high_slope), abs=1e-9)
 
 
+def test_the_interval_is_one_of_95_percent_unless_asked():
+    x, y = list(range(12)), [3, 1, 4, 1, 5, 9, 2, 6, 5, 3, 5, 8]
+    assert theil_sen(x, y) == theil_sen(x, y, 0.95) != theil_sen(x, y, 0.9599)
+
+
 def test_a_straight_line_is_found_exactly():
     line = theil_sen([0, 1, 2, 3, 4], [1, 3, 5, 7, 9])
     assert (line.slope, line.intercept, line.slope_low, line.slope_high) == (2, 1, 2, 2)
@@ -115,6 +120,7 @@ def test_energy_and_gaps_cover_the_whole_log(times, power):
     ("call", "text"),
     [
         (lambda: wilson_interval(1, 0), "count, total: found 1 of 0"),
+        (lambda: wilson_interval(0, 0), "count, total: found 0 of 0"),
         (lambda: wilson_interval(-1, 5), "count, total: found -1 of 5"),
         (lambda: wilson_interval(6, 5), "count, total: found 6 of 5"),
         (lambda: wilson_interval(1, 5, 1.0), "confidence: found 1.0"),
@@ -128,7 +134,8 @@ def test_energy_and_gaps_cover_the_whole_log(times, power):
         (lambda: theil_sen([1, 2], [1]), "x, y: found 2 and 1 numbers"),
         (lambda: theil_sen([1, 1], [1, 2]), "two different x"),
         (lambda: theil_sen([], []), r"values: found \[\]"),
-        (lambda: theil_sen([1, 2], [1, float("inf")]), "values: found"),
+        (lambda: theil_sen([1, 2], [3, float("inf")]), r"values: found \[1, 2, 3, inf\]"),
+        (lambda: theil_sen([1, float("nan")], [3, 4]), r"values: found \[1, nan, 3, 4\]"),
         (lambda: theil_sen([1, 2], [1, 2], 1.5), "confidence: found 1.5"),
         (lambda: sampled_energy([0, 1], [1.0]), "times, powers: found 2 and 1 numbers"),
         (lambda: sampled_energy([0], [1.0]), "times, powers: found 1 and 1 numbers"),

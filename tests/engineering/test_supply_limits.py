@@ -97,6 +97,49 @@ def test_every_row_says_where_it_was_seen(row):
     assert row["clause"]
 
 
+BASIC = [(0, 0.5, 0.16), (0.071, -0.0014, 0.67), (0, 0, 0.88)]
+LOW_VOLTAGE = [(0, 0.517, 0.087), (0.0834, -0.0014, 0.609), (0, 0, 0.87)]
+MULTIPLE_VOLTAGE = [(0, 0.497, 0.067), (0.075, 0, 0.561), (0, 0, 0.86)]
+# factors of ln P and P, and constant, typed a second time: level VI as quoted in sustainability.stackexchange.com,
+# question 10535 (multiple-voltage from memory), 2019/1782 from legislation.gov.uk (low-voltage from memory), the Code of
+# Conduct from electronicproducts.com (low-voltage and most of 10 % load from memory)
+COEFFICIENTS = {
+    ("us-level-vi", "average", "basic"): [*BASIC, (0, 0, 0.875)],
+    ("us-level-vi", "average", "low-voltage"): [*LOW_VOLTAGE, (0, 0, 0.875)],
+    ("us-level-vi", "average", "multiple-voltage"): [*MULTIPLE_VOLTAGE, (0, 0, 0.86)],
+    ("eu-2019-1782", "average", "basic"): BASIC,
+    ("eu-2019-1782", "average", "low-voltage"): LOW_VOLTAGE,
+    ("eu-2019-1782", "average", "multiple-voltage"): MULTIPLE_VOLTAGE,
+    ("eu-2019-1782", "average", "ac-ac"): BASIC,
+    ("coc-5-tier-2", "average", "basic"): [(0, 0.5, 0.169), (0.071, -0.00115, 0.67), (0, 0, 0.89)],
+    ("coc-5-tier-2", "average", "low-voltage"): [(0, 0.517, 0.091), (0.0834, -0.0011, 0.609), (0, 0, 0.88)],
+    ("coc-5-tier-2", "ten-percent", "basic"): [(0, 0.5, 0.06), (0.071, -0.00115, 0.57), (0, 0, 0.79)],
+    ("coc-5-tier-2", "ten-percent", "low-voltage"): [(0, 0.517, 0), (0.0834, -0.00127, 0.518), (0, 0, 0.78)],
+    ("us-level-vi", "no-load", "basic"): [(0, 0, 0.1), (0, 0, 0.21), (0, 0, 0.5)],
+    ("us-level-vi", "no-load", "low-voltage"): [(0, 0, 0.1), (0, 0, 0.21), (0, 0, 0.5)],
+    ("us-level-vi", "no-load", "multiple-voltage"): [(0, 0, 0.3)],
+    ("eu-2019-1782", "no-load", "basic"): [(0, 0, 0.1), (0, 0, 0.21)],
+    ("eu-2019-1782", "no-load", "low-voltage"): [(0, 0, 0.1), (0, 0, 0.21)],
+    ("eu-2019-1782", "no-load", "multiple-voltage"): [(0, 0, 0.3)],
+    ("eu-2019-1782", "no-load", "ac-ac"): [(0, 0, 0.21)],
+    ("coc-5-tier-2", "no-load", "basic"): [(0, 0, 0.075), (0, 0, 0.15)],
+    ("coc-5-tier-2", "no-load", "low-voltage"): [(0, 0, 0.075), (0, 0, 0.15)],
+}
+
+
+def test_coefficients_are_those_of_the_documents():
+    found: dict[tuple, list[tuple[float, ...]]] = {}
+    for row in table_rows():
+        numbers = tuple(float(row[name]) for name in ("ln_coefficient", "linear_coefficient", "constant"))
+        found.setdefault((row["regulation"], row["measure"], row["power_class"]), []).append(numbers)
+    assert found == COEFFICIENTS
+
+
+def test_a_curve_is_factors_times_logarithm_and_power_plus_constant():
+    found = efficiency_limit(20.0, "low-voltage", "coc-5-tier-2").efficiency
+    assert found == pytest.approx(0.0834 * log(20) - 0.0011 * 20 + 0.609, abs=1e-12)
+
+
 def test_ranges_of_a_curve_join_without_gap_or_overlap():
     curves: dict[tuple, list[tuple[float, float]]] = {}
     for row in table_rows():

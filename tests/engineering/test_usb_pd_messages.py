@@ -191,6 +191,10 @@ def test_request_comes_back(kind, word):
     assert encode_request(decode_request(word, kind), kind, word & ~used) == word
 
 
+def test_a_request_is_encoded_without_reserved_bits_unless_asked():
+    assert encode_request(decode_request(0x22044D2C, "fixed"), "fixed") == 0x22044D2C
+
+
 def test_positions_reach_into_the_extended_range():
     assert requested_position(0x80000000) == 8
     assert decode_request(0xF0000000, "fixed").position == 15

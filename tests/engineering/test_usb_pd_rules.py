@@ -37,6 +37,10 @@ def test_an_extended_voltage_comes_in_just_above_its_band_limit(at, voltage):
     assert epr_avs_range(at + 0.01) == VoltageRange(15.0, voltage)
 
 
+def test_the_least_power_has_5_v():
+    assert voltages(0.001) == [5.0]
+
+
 def test_up_to_100_w_there_is_no_extended_range():
     assert required_epr_offers(100.0) == ()
     assert epr_avs_range(100.0) is None
@@ -90,6 +94,7 @@ def test_the_highest_power_is_accepted():
         (3.0, 3.0, True),
         (2.99, 3.0, True),
         (2.98, 3.0, False),
+        (2.98995, 3.0, False),
     ],
 )
 def test_an_offered_current_may_miss_one_step(offered, required, expected):
@@ -105,6 +110,7 @@ def test_an_offered_current_may_miss_one_step(offered, required, expected):
         (5.0, 3.0, 15.0, False),
         (5.0, 3.01, 15.0, False),
         (5.0, 3.02, 15.0, True),
+        (5.0, 3.01005, 15.0, True),
     ],
 )
 def test_an_offer_may_exceed_the_power_by_one_step(voltage, current, power, expected):
@@ -122,7 +128,7 @@ def test_every_required_offer_passes_both_checks_when_rounded_either_way(power):
 
 @pytest.mark.parametrize(
     ("voltage", "current", "cable"),
-    [(5.0, 3.0, "any"), (20.0, 3.0, "any"), (20.0, 3.01, "emarked-5a"), (21.0, 5.0, "emarked-5a"), (21.0, 3.0, "any"),
+    [(5.0, 3.0, "any"), (20.0, 3.0, "any"), (20.0, 3.01, "emarked-5a"), (21.0, 5.0, "emarked-5a"), (21.0, 3.0, "any"), (21.1, 3.0, "epr-5a"),
      (28.0, 3.0, "epr-5a"), (48.0, 5.0, "epr-5a")],
 )  # fmt: skip
 def test_cable(voltage, current, cable):
@@ -158,7 +164,7 @@ def test_lowest_voltages_of_pps_by_edition():
 
 
 @pytest.mark.parametrize(
-    ("voltage_max", "nominal"), [(11.04, 9.0), (10.96, 9.0), (11.06, None), (10.0, None), (20.0, None)]
+    ("voltage_max", "nominal"), [(11.04, 9.0), (10.96, 9.0), (11.06, None), (11.0502, None), (10.0, None), (20.0, None)]
 )
 def test_a_pps_range_is_named_only_at_its_own_end(voltage_max, nominal):
     assert nominal_pps_voltage(voltage_max) == nominal

@@ -98,8 +98,7 @@ def test_a_base_without_entries_is_told(tmp_path: Path) -> None:
     assert told(tmp_path) == [("entry-missing", "entries")]
 
 
-def test_every_rule_of_entries_is_tested_here_or_with_loading() -> None:
-    text = Path(__file__).read_text(encoding="utf-8") + Path(__file__).with_name("test_load.py").read_text(
-        encoding="utf-8"
-    )
+def test_every_rule_of_entries_is_tested_here_or_beside() -> None:
+    tests = ("test_collection.py", "test_load.py", "test_other_protocols.py")
+    text = "".join(Path(__file__).with_name(name).read_text(encoding="utf-8") for name in tests)
     assert [rule.id for rule in FILE_RULES if rule.id.startswith("entry-") and f'"{rule.id}"' not in text] == []

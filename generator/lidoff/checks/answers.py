@@ -1,13 +1,29 @@
 """Answers: a warning that the reviewer explains becomes a note, until the values that it rests on change."""
 
+import difflib
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 
+from lidoff.checks.check import Notice
 from lidoff.finding import Finding
 from lidoff.record.model.product import Answered
+from lidoff.rule import Rule
 
 DIGITS = 8
+
+RULE = Rule(
+    id="answer-without-warning",
+    title="An answer belongs to a warning",
+    severity="note",
+    scope="record",
+    why=(
+        "An answer explains a warning. Where no rule of that name warns of that field any more, the record was "
+        "mended, the field moved, or the name has a slip in it, and readers would find an explanation of nothing. It "
+        "is looked for after all other checks, those of the whole collection included."
+    ),
+    source="Lidoff's own decision",
+)
 
 
 def digest(inputs: Iterable[object]) -> str:
@@ -46,3 +62,35 @@ def _answered(finding: Finding, answers: tuple[Answered, ...]) -> Finding:
             return replace(finding, severity="note", answer=answer.why)
     lapsed = f'an answer is recorded, but its inputs are not "{finding.inputs}": look again, then correct inputs and date'
     return replace(finding, fix=f"{finding.fix}; {lapsed}")
+
+
+def answers_without_warning(
+    findings: Iterable[Finding], answered: Mapping[str, tuple[Answered, ...]], rules: Collection[str]
+) -> Iterator[tuple[str, Notice]]:
+    """Notices for answers that no warning among the findings asks for, with the path of their record.
+
+    ``findings`` are those before answers are applied; ``rules`` are the ids of all rules, to tell a slip from a warning
+    that has gone.
+    """
+    warned: dict[tuple[str, str], set[str]] = {}
+    for finding in findings:
+        if finding.severity == "warning":
+            warned.setdefault((finding.path, finding.rule), set()).add(finding.field)
+    for path, answers in answered.items():
+        for place, answer in enumerate(answers):
+            fields = warned.get((path, answer.rule), set())
+            if not fields or (answer.field is not None and answer.field not in fields):
+                yield path, _unneeded(place, answer, sorted(fields), rules)
+
+
+def _unneeded(place: int, answer: Answered, fields: list[str], rules: Collection[str]) -> Notice:
+    key, fix = "rule", "take the answer out"
+    found = f"{answer.rule}, which warns of nothing here"
+    if fields:
+        key, found = "field", f"{answer.field}, of which {answer.rule} does not warn"
+        fix = f"write {fields[0]} if that is meant; else take the answer out"
+    elif answer.rule not in rules:
+        near = difflib.get_close_matches(answer.rule, sorted(rules), n=1)
+        found = f"{answer.rule}, which is no rule"
+        fix = f"write {near[0]} if that is meant; else take the answer out" if near else fix
+    return Notice(f"answered[{place}].{key}", found, "an answer for a warning that is there", fix)

@@ -6,12 +6,16 @@ from dataclasses import dataclass
 from lidoff.figures.figure import Figures
 from lidoff.finding import Severity
 from lidoff.record.model import Record
+from lidoff.record.other_protocols import NO_OTHER_PROTOCOLS, OtherProtocols
 from lidoff.rule import Rule
 
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """What a check sees of one record. ``files`` are the entry's other files, relative to its folder."""
+    """What a check sees of one record.
+
+    ``files`` are the entry's other files, relative to its folder; ``other_protocols`` is the list of the knowledge base.
+    """
 
     path: str
     slug: str
@@ -19,6 +23,7 @@ class Subject:
     figures: Figures
     files: frozenset[str] = frozenset()
     tiers_w: tuple[float, ...] = ()
+    other_protocols: OtherProtocols = NO_OTHER_PROTOCOLS
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 import dataclasses
 import functools
+import typing
 from collections.abc import Iterator, Mapping
 
 
@@ -20,20 +21,39 @@ def names_in(record: object, keys: frozenset[str]) -> Iterator[tuple[str, str, s
 
 
 def _walk(node: object, path: str, keys: frozenset[str]) -> Iterator[tuple[str, str, str]]:
-    for name in _field_names(type(node)):
+    for name, is_wanted, leads_on in _plan(type(node), keys):
         value = getattr(node, name)
         if value is None or value == ():
             continue
         field = f"{path}.{name}" if path else name
-        if name in keys:
+        if is_wanted:
             yield from _texts(value, field, name)
-        if type(value) is tuple:
-            # the items of a list are all of one kind
-            if _field_names(type(value[0])):
-                for position, item in enumerate(value):
-                    yield from _walk(item, f"{field}[{position}]", keys)
-        elif _field_names(type(value)):
+        if leads_on and type(value) is tuple:
+            for position, item in enumerate(value):
+                yield from _walk(item, f"{field}[{position}]", keys)
+        elif leads_on:
             yield from _walk(value, field, keys)
+
+
+@functools.cache
+def _plan(kind: type, keys: frozenset[str]) -> tuple[tuple[str, bool, bool], ...]:
+    """The fields of a class that are wanted or lead to wanted ones: name, wanted, leads on. The rest is never visited."""
+    rows = ((name, name in keys, any(_plan(inner, keys) for inner in inners)) for name, inners in _classes_within(kind))
+    return tuple(row for row in rows if row[1] or row[2])
+
+
+@functools.cache
+def _classes_within(kind: type) -> tuple[tuple[str, tuple[type, ...]], ...]:
+    """Each field of a class with the record classes that its type holds."""
+    hints = typing.get_type_hints(kind)
+    return tuple((field.name, tuple(_record_classes(hints[field.name]))) for field in dataclasses.fields(kind))
+
+
+def _record_classes(hint: object) -> Iterator[type]:
+    if isinstance(hint, type) and dataclasses.is_dataclass(hint):
+        yield hint
+    for inner in typing.get_args(hint):
+        yield from _record_classes(inner)
 
 
 def _texts(value: object, field: str, key: str) -> Iterator[tuple[str, str, str]]:
@@ -46,8 +66,3 @@ def _texts(value: object, field: str, key: str) -> Iterator[tuple[str, str, str]
         for position, item in enumerate(value):
             if isinstance(item, str):
                 yield f"{field}[{position}]", key, item
-
-
-@functools.cache
-def _field_names(kind: type) -> tuple[str, ...]:
-    return tuple(field.name for field in dataclasses.fields(kind)) if dataclasses.is_dataclass(kind) else ()

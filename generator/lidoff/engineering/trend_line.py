@@ -83,8 +83,7 @@ def theil_sen(x: Sequence[float], y: Sequence[float], confidence: float = 0.95) 
     .. [1] P. K. Sen, Estimates of the regression coefficient based on Kendall's tau, Journal of the American
        Statistical Association 63 (1968), pages 1379 to 1389 (from memory; equal to scipy.stats.theilslopes).
     """
-    require_finite(x)
-    require_finite(y)
+    require_finite([*x, *y])
     if len(x) != len(y) or len(set(x)) < 2:
         raise ValueError(f"x, y: found {len(x)} and {len(y)} numbers, expected as many of each and two different x")
     pairs = combinations(zip(x, y, strict=True), 2)

@@ -131,11 +131,11 @@ def required_pps_offers(power: float) -> tuple[PpsOffer, ...]:
     -----
     .. math::
 
-        I = \min\left( \frac{P}{V_{nominal}},\ I_{max} \right)
+        I = \frac{P}{V_{nominal}}
 
-    with a largest current of 3 A, or 5 A in the 20 V range. Up to 15 W the 5 V range; up to 27 W those of 5 and 9 V
-    (5 V is optional at 27 W); up to 45 W 9 and 15 V (9 V optional at 45 W); above that 15 and 20 V (15 V optional
-    from 60 W) [1]_.
+    in the highest range, 3 A in the lower one. Up to 15 W the 5 V range; up to 27 W those of 5 and 9 V; up to 45 W 9 and
+    15 V; above that 15 and 20 V. The lower range is optional once the higher one gives 3 A, at 27 W, 45 W and from 60 W
+    on [1]_.
 
     Examples
     --------
@@ -150,14 +150,10 @@ def required_pps_offers(power: float) -> tuple[PpsOffer, ...]:
     require_positive(power=power)
     if power > SPR_POWER:
         raise ValueError(f"power: found {power:g}, expected up to 100 W, the most of the standard power range")
-    bands = ((15.0, (5.0,), 15.0), (27.0, (5.0, 9.0), 27.0), (45.0, (9.0, 15.0), 45.0), (100.0, (15.0, 20.0), 60.0))
-    _, voltages, lower_optional_from = next(band for band in bands if power <= band[0])
-    *lower, highest = voltages
-    most = 5.0 if highest == 20.0 else 3.0
-    return (
-        *(PpsOffer(voltage, 3.0, power >= lower_optional_from) for voltage in lower),
-        PpsOffer(highest, min(power / highest, most), False),
-    )
+    bands = ((15.0, (5.0,)), (27.0, (5.0, 9.0)), (45.0, (9.0, 15.0)), (SPR_POWER, (15.0, 20.0)))
+    *lower, highest = next(voltages for up_to, voltages in bands if power <= up_to)
+    current = power / highest
+    return (*(PpsOffer(voltage, 3.0, current >= 3.0) for voltage in lower), PpsOffer(highest, current, False))
 
 
 def pps_current_at(voltage: float, current: float, power: float, power_limited: bool) -> float:

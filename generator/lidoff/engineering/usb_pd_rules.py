@@ -68,12 +68,11 @@ def required_fixed_offers(power: float) -> tuple[FixedOffer, ...]:
     -----
     .. math::
 
-        I = \min\left( \frac{P}{V},\ I_{max} \right)
+        I = \frac{P}{V}
 
-    with a largest current of 3 A at 5, 9 and 15 V and 5 A at 20 V. Steps: 5 V always, 9 V above 15 W, 15 V above 27
-    W, 20 V above 45 W [1]_. A source above 100 W keeps the set of a 100 W source. 12 V is optional and never counts.
-    More than 3 A is offered only over a cable marked for 5 A. The field has steps of 10 mA, so that P/V is met to
-    within one step.
+    at the highest voltage, 3 A at the others. Steps: 5 V always, 9 V above 15 W, 15 V above 27 W, 20 V above 45 W [1]_.
+    A source above 100 W keeps the set of a 100 W source. 12 V is optional and never counts. More than 3 A is offered
+    only over a cable marked for 5 A. The field has steps of 10 mA, so that P/V is met to within one step.
 
     Examples
     --------
@@ -86,10 +85,8 @@ def required_fixed_offers(power: float) -> tuple[FixedOffer, ...]:
        function follows_power_rules() of the pd-buddy firmware and the ST USBPD headers).
     """
     _require_power(power)
-    spr_power = min(power, SPR_POWER)
-    most = {5.0: 3.0, 9.0: 3.0, 15.0: 3.0, 20.0: 5.0}
-    voltages = (voltage for above, voltage in SPR_STEPS if power > above)
-    return tuple(FixedOffer(voltage, min(spr_power / voltage, most[voltage])) for voltage in voltages)
+    *lower, highest = (voltage for above, voltage in SPR_STEPS if power > above)
+    return (*(FixedOffer(voltage, 3.0) for voltage in lower), FixedOffer(highest, min(power, SPR_POWER) / highest))
 
 
 def required_epr_offers(power: float) -> tuple[FixedOffer, ...]:

@@ -44,27 +44,30 @@ def _switch_refs(parts: PartRoles) -> tuple[str, ...]:
 def _active_clamp(parts: PartRoles, features: frozenset[str]) -> Verdict:
     refs = parts.refs("primary-switch", "clamp-switch", "clamp-capacitor")
     sure = parts.has("clamp-capacitor") or "active-clamp-drive" in features
-    why = (f"{named(parts.refs('clamp-switch'))} switches a clamp beside {named(_switch_refs(parts)) or 'the main switch'}",)
-    return Verdict(CLAIM, ("flyback-active-clamp", "flyback"), "high" if sure else "medium", why, refs)
+    main = named(_switch_refs(parts)) or "the main switch"
+    why = f"{named(parts.refs('clamp-switch'))} switches a clamp beside {main}"
+    return Verdict(CLAIM, ("flyback-active-clamp", "flyback"), "high" if sure else "medium", (why,), refs)
 
 
 def _half_bridge(parts: PartRoles, windings: frozenset[str]) -> Verdict:
     refs = parts.refs("primary-high-side-switch", "primary-switch", "resonant-capacitor", "resonant-inductor")
-    bridge = f"{named(parts.refs('primary-high-side-switch', 'primary-switch'))} form a half bridge"
+    pair = parts.refs("primary-high-side-switch", "primary-switch")
+    bridge = f"{named(pair)} {'is' if len(pair) == 1 else 'form'} a half bridge"
     rectifiers = parts.count(*RECTIFIERS)
     if not parts.has("resonant-capacitor"):
         if parts.has("clamp-capacitor") and not parts.has("clamp-diode"):
             why = f"{bridge} with {named(parts.refs('clamp-capacitor'))} as its clamp"
             return Verdict(CLAIM, ("flyback-active-clamp", "flyback"), "medium", (why,), refs)
         fits = ("llc-half-bridge", "flyback-asymmetric-half-bridge", "flyback-active-clamp", "flyback")
-        return Verdict(CLAIM, fits, "medium", (f"{bridge}, and no capacitor in series with the primary is listed",), refs)
+        why = f"{bridge}, and no capacitor in series with the primary winding is listed"
+        return Verdict(CLAIM, fits, "medium", (why,), refs)
     series = f"{bridge} with {named(parts.refs('resonant-capacitor'))} in series with the primary winding"
     if rectifiers > 1 or "secondary-2" in windings:
         confidence: Confidence = "high" if "secondary-2" in windings or parts.has("resonant-inductor") else "medium"
         fits = ("llc-half-bridge",) if confidence == "high" else ("llc-half-bridge", "flyback-asymmetric-half-bridge")
         return Verdict(CLAIM, fits, confidence, (series, "both halves of the output are rectified"), refs)
     if rectifiers == 1:
-        # an inverted reading would need the gap of the core, which resonant transformers have as well
+        # a gap in the core would not tell the two apart: transformers of resonant converters have one as well
         fits = ("flyback-asymmetric-half-bridge", "flyback")
         rectifier = named(parts.refs(*RECTIFIERS))
         return Verdict(CLAIM, fits, "medium", (series, f"{rectifier} alone rectifies the output"), refs)
@@ -77,11 +80,12 @@ def _one_switch(parts: PartRoles, features: frozenset[str]) -> Verdict:
     clamp = parts.refs(*PASSIVE_CLAMP)
     refs = (*switch, *clamp, *parts.refs("transformer"))
     fits, mode = _mode(features)
-    because = [f"{named(switch)} is the only main switch" if len(switch) == 1 else f"{named(switch)} switch one transformer each"]
-    if clamp:
-        because.append(f"{named(clamp)} clamp{'s' if len(clamp) == 1 else ''} it")
+    alone = "is the only main switch" if len(switch) == 1 else "switch one transformer each"
+    because = [f"{named(switch)} {alone}"]
     if mode:
         because.append(f"{named(parts.refs('primary-controller'))} {mode}")
+    if clamp:
+        because.append(f"{named(clamp)} clamp{'s' if len(clamp) == 1 else ''} it")
     if parts.has("output-inductor") and parts.count(*RECTIFIERS) > 1:
         because.append("an inductor behind several rectifiers would also fit a forward converter")
         return Verdict(CLAIM, (*fits, "forward"), "medium", tuple(because), refs)

@@ -57,11 +57,17 @@ def only_instrument(record: Record, quantity: str) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
+def accuracy_is_complete(instrument: Instrument) -> bool:
+    """Whether an instrument's stated accuracy has no part missing."""
+    if instrument.pct_reading is instrument.pct_range is instrument.digits is None:
+        return False
+    has_range = not instrument.pct_range or instrument.range is not None
+    return has_range and (not instrument.digits or instrument.digit_size is not None)
+
+
 def _half_width(instrument: Instrument, reading: float) -> float | None:
     """Half-width of the stated accuracy; None where a part of the statement is missing."""
-    if instrument.pct_reading is instrument.pct_range is instrument.digits is None:
-        return None
-    if (instrument.pct_range and instrument.range is None) or (instrument.digits and instrument.digit_size is None):
+    if not accuracy_is_complete(instrument):
         return None
     width = accuracy_half_width(
         reading, (instrument.pct_reading or 0.0) / 100, instrument.digits or 0, instrument.digit_size or 0.0

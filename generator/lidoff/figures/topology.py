@@ -56,8 +56,12 @@ def boost_verdict(parts: PartRoles) -> Verdict:
 def _boost_forms(parts: PartRoles) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The forms of boost stage that fit, and why."""
     if parts.count("pfc-switch") > 1 and parts.is_listed and not parts.has("bridge-rectifier", "pfc-diode"):
-        return ("totem-pole",), ("several switches and neither a bridge rectifier nor a boost diode are listed",)
-    interleaved = ("boost-interleaved",) if max(parts.count("pfc-inductor"), parts.count("pfc-switch")) > 1 else ()
+        why = "several switches and neither a bridge rectifier nor a boost diode are listed"
+        return ("totem-pole", "boost-interleaved", "boost"), (why,)
+    inductors, switches = parts.count("pfc-inductor"), parts.count("pfc-switch")
+    if inductors > 1 and switches > 1:
+        return ("boost-interleaved", "boost"), ("inductor and switch are there more than once",)
+    interleaved = ("boost-interleaved",) if max(inductors, switches) > 1 else ()
     controllers = parts.refs("pfc-controller")
     features = parts.features("pfc-controller")
     if "critical-conduction" in features and "continuous-conduction" not in features:
@@ -83,7 +87,7 @@ def secondary_verdict(parts: PartRoles, windings: frozenset[str]) -> Verdict:
     fits, confidence, why = _rectifying_transistors(transistors, parts, windings)
     if diodes or not parts.is_listed or parts.is_hidden:
         confidence = "medium"
-    return Verdict("secondary", fits, confidence, (f"{named(parts.refs('sync-rectifier'))}: {why}",), refs)
+    return Verdict("secondary", fits, confidence, (f"{why} ({named(parts.refs('sync-rectifier'))})",), refs)
 
 
 def _rectifying_transistors(
@@ -91,7 +95,8 @@ def _rectifying_transistors(
 ) -> tuple[tuple[str, ...], Confidence, str]:
     if count == 1:
         return ("sync-rectified",), "high", "one transistor rectifies"
-    if count == 2 and "secondary-2" in windings and parts.has("resonant-capacitor") and parts.count("transformer") == 1:
+    is_resonant = parts.has("resonant-capacitor") and parts.count("transformer") == 1
+    if count == 2 and "secondary-2" in windings and is_resonant:
         return ("sync-rectified-centre-tap",), "high", "two transistors on two secondaries of a resonant converter"
     if count < 4:
         why = f"{count} transistors rectify, in parallel, on two windings or on a centre tap"

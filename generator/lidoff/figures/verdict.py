@@ -1,23 +1,26 @@
 """What the parts of a record say about one stage of the conversion: never more than "consistent with"."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 Confidence = Literal["high", "medium", "undetermined"]
-CONFIDENCE_WORDS = {
+CONFIDENCE_WORDS: Mapping[Confidence, str] = {
     "high": "well supported by the parts",
-    "medium": "the likeliest reading of the parts, another is possible",
+    "medium": "another reading of the parts is possible",
     "undetermined": "undetermined",
 }
+
+MOST_NAMED = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """A reading of one stage.
 
-    ``claim`` is the field of the conversion that it is about, ``fits`` are the words of that field's vocabulary that the
-    parts are consistent with, the most telling one first; none where the reading is undetermined. ``because`` gives the
-    reasons in words, ``refs`` the parts that they rest on.
+    ``claim`` is the field of the conversion that it is about, ``fits`` are the words of that field's vocabulary that
+    the parts are consistent with, the most telling one first; none where the reading is undetermined. ``because`` gives
+    the reasons in words, ``refs`` the parts that they rest on.
     """
 
     claim: str
@@ -34,10 +37,10 @@ class Verdict:
     @property
     def text(self) -> str:
         """The verdict and its reasons in one sentence without a full stop."""
-        reasons = "; ".join(self.because)
+        reasons, sure = "; ".join(self.because), CONFIDENCE_WORDS[self.confidence]
         if not self.is_determined:
-            return f"undetermined: {reasons}"
-        return f"consistent with {' or '.join(self.fits)}, because {reasons}"
+            return f"{sure}: {reasons}"
+        return f"consistent with {' or '.join(self.fits)}, because {reasons} ({sure})"
 
 
 def undetermined(claim: str, why: str, refs: tuple[str, ...] = ()) -> Verdict:
@@ -46,11 +49,13 @@ def undetermined(claim: str, why: str, refs: tuple[str, ...] = ()) -> Verdict:
 
 
 def named(refs: tuple[str, ...]) -> str:
-    """Designators as people list them.
+    """Short names as people list them.
 
     Examples
     --------
-    >>> named(("Q1", "Q2", "C7"))
-    'Q1, Q2 and C7'
+    >>> named(("Q1", "Q2", "C7")), named(("Q1", "Q2", "Q3", "Q4", "Q5", "Q6", "Q7"))
+    ('Q1, Q2 and C7', 'Q1, Q2, Q3, Q4, Q5 and 2 more')
     """
-    return refs[0] if len(refs) == 1 else f"{', '.join(refs[:-1])} and {refs[-1]}" if refs else ""
+    if len(refs) > MOST_NAMED:
+        refs = (*refs[: MOST_NAMED - 1], f"{len(refs) - MOST_NAMED + 1} more")
+    return " and ".join(part for part in (", ".join(refs[:-1]), *refs[-1:]) if part)

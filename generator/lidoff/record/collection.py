@@ -9,8 +9,9 @@ from pathlib import Path
 from lidoff.finding import Finding, Place, in_order
 from lidoff.record.faults import fault, shown
 from lidoff.record.identity import RECORD_NAME, is_folder_name
+from lidoff.record.other_protocols import FILE_NAME
 
-VOCABULARY_FILES = frozenset(("other-protocols.yaml",))
+VOCABULARY_FILES = frozenset((FILE_NAME,))
 _EXPLANATIONS = frozenset(("readme.md", "readme.txt"))
 
 

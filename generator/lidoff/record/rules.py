@@ -212,6 +212,11 @@ _ENTRY_RULES = (
         "A link leads out of the knowledge base, or twice to one file, and not every system has it.",
     ),
     _rule(
+        "entry-protocols",
+        "The list of other protocols names each of them once",
+        "Records name proprietary protocols as this list spells them; a name that stands for two counts for neither.",
+    ),
+    _rule(
         "entry-missing",
         "Every folder of a product has its record",
         "A folder without one makes no page.",

@@ -1,0 +1,161 @@
+"""What the checks share: sizes, prints, date codes and spellings, held against definitions or a second computation."""
+
+import doctest
+import importlib
+import pkgutil
+from datetime import date, timedelta
+from itertools import permutations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import lidoff.checks
+from lidoff.checks.date_codes import reading_of
+from lidoff.checks.names import bare, one_letter_apart
+from lidoff.checks.outlines import fits
+from lidoff.checks.part_values import farads, ohms
+from lidoff.checks.prints import capacitance_prints, resistance_print, voltage_prints
+from lidoff.checks.rating_plausible import CAPACITANCE, bounds_by_role
+from lidoff.engineering.preferred_values import series_values
+from lidoff.record.model.component import Component, Marking, Ratings
+from lidoff.record.schema import VOCABULARY, parts
+
+MODULES = sorted(module.name for module in pkgutil.iter_modules(lidoff.checks.__path__))
+EDGE = st.floats(1, 100)
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_examples_in_docstrings_hold(name: str) -> None:
+    module = importlib.import_module(f"lidoff.checks.{name}")
+    assert doctest.testmod(module).failed == 0
+
+
+@given(st.tuples(EDGE, EDGE, EDGE), st.tuples(EDGE, EDGE, EDGE))
+def test_a_box_fits_where_one_of_its_six_upright_positions_does(inner: tuple, outer: tuple) -> None:
+    tried = any(all(a <= b for a, b in zip(turned, outer, strict=True)) for turned in permutations(inner))
+    assert fits(inner, outer, allowance=0.0) == tried
+
+
+@given(st.tuples(EDGE, EDGE), st.tuples(EDGE, EDGE, EDGE))
+def test_a_board_fits_where_it_does_as_a_box_without_height(board: tuple, outer: tuple) -> None:
+    assert fits(board, outer, allowance=0.0) == fits((*board, 1e-9), outer, allowance=0.0)
+
+
+def resistor(*lines: str) -> Component:
+    return Component("R1", ("resistor",), package="0805", marking=Marking("legible", lines))
+
+
+@given(st.sampled_from(series_values(96)), st.integers(0, 6))
+def test_four_digits_are_read_back(digits: int, exponent: int) -> None:
+    """The three significant digits and the power of ten that the print was made from."""
+    code = resistance_print(resistor(f"{digits}{exponent}"))
+    assert code is not None and code.values == (pytest.approx(digits * 10**exponent),)
+
+
+@pytest.mark.parametrize("lines", [("1?3",), ("103", "2541"), ("ABC",), ("",)], ids=str)
+def test_no_value_is_read_where_the_print_is_no_code(lines: tuple[str, ...]) -> None:
+    assert resistance_print(resistor(*lines)) is None
+
+
+def capacitor(chemistry: str | None, *lines: str) -> Component:
+    return Component("C1", ("capacitor",), marking=Marking("legible", lines), ratings=Ratings(chemistry=chemistry))
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "lines", "values"),
+    [
+        ("aluminium-electrolytic", ("47uF 400V",), (47e-6,)),
+        ("aluminium-electrolytic", ("470 16",), ()),
+        ("aluminium-polymer", ("561",), ()),
+        ("film-polypropylene", ("0.47uF X2", "310VAC"), (0.47e-6,)),
+        ("film-polypropylene", (",33µF",), (0.33e-6,)),
+        ("film-polypropylene", ("MKP 474K",), (0.47e-6,)),
+        ("film-polyester", ("2A104J",), (0.1e-6,)),
+        ("film-polyester", ("2n2",), (2.2e-9,)),
+        ("ceramic", ("103",), (10e-9,)),
+        ("ceramic", ("400 103",), ()),
+        ("ceramic", ("105C",), ()),
+        (None, ("102M", "X1 400 Y1"), (1e-9,)),
+        (None, ("1?2M",), ()),
+        (None, ("?7uF",), ()),
+        (None, ("22MFD",), (22e-6,)),
+    ],
+)
+def test_capacitance_is_read_where_it_can_be_nothing_else(chemistry: str | None, lines: tuple, values: tuple) -> None:
+    """Prints written down from the usage of the trade (common practice, no source)."""
+    found = [value for code in capacitance_prints(capacitor(chemistry, *lines)) for value in code.values]
+    assert found == pytest.approx(list(values))
+
+
+@pytest.mark.parametrize(
+    ("line", "volts"),
+    [("47uF 400V", [400]), ("X1 440V~ Y2 300V~", [440, 300]), ("2A104J", [100]), ("40?V", []), ("X1 400 Y1", []),
+     ("V275-10", []), ("16VDC", [16]), ("6.3V", [6.3])],
+)  # fmt: skip
+def test_voltages_are_read_where_they_are_written_as_such(line: str, volts: list[float]) -> None:
+    assert [code.values[0] for code in voltage_prints(capacitor(None, line))] == volts
+
+
+@given(st.dates(date(2005, 1, 3), date(2049, 12, 20)))
+def test_a_year_and_week_is_read_back(day: date) -> None:
+    year, week, weekday = day.isocalendar()
+    monday = day - timedelta(days=weekday - 1)
+    reading = reading_of(f"{year % 100:02}{week:02}")
+    assert reading is not None
+    assert monday in reading.weeks or week == 53  # codes of week 53 are taken as week 52
+    plain = reading_of(f"{year}-W{min(week, 52):02}")
+    assert plain is not None and plain.is_plain and abs(plain.weeks[0] - monday) <= timedelta(days=7)
+
+
+@pytest.mark.parametrize("code", ["", "A4471", "2019 C4", "9999", "251", "20260309"])
+def test_what_is_no_date_code_has_no_reading(code: str) -> None:
+    assert reading_of(code) is None
+
+
+def slips(name: str, letters: str) -> set[str]:
+    """Every name that one slip makes of a name: each letter left out or replaced, one put in, two neighbours "
+    "swapped."""
+    places = range(len(name) + 1)
+    left_out = {name[:i] + name[i + 1 :] for i in places}
+    replaced = {name[:i] + letter + name[i + 1 :] for i in places[:-1] for letter in letters}
+    put_in = {name[:i] + letter + name[i:] for i in places for letter in letters}
+    swapped = {name[:i] + name[i + 1] + name[i] + name[i + 2 :] for i in places[:-2]}
+    return (left_out | replaced | put_in | swapped) - {name}
+
+
+@given(st.sets(st.text("abc", min_size=3, max_size=6), max_size=12))
+def test_names_one_letter_apart_are_all_that_one_slip_makes_of_each_other(names: set[str]) -> None:
+    found = {frozenset(pair) for pair in one_letter_apart(sorted(names), shortest=3)}
+    assert found == {frozenset((name, other)) for name in names for other in slips(name, "abc") & names}
+
+
+@given(st.text("abcd", min_size=3, max_size=8), st.integers(0, 7), st.integers(0, 9), st.integers(0, 9))
+def test_names_that_differ_in_a_digit_are_left_alone(name: str, place: int, first: int, second: int) -> None:
+    names = [name[:place] + str(digit) + name[place:] for digit in (first, second)]
+    assert list(one_letter_apart(names, shortest=3)) == []
+
+
+def test_a_bare_name_keeps_letters_of_other_scripts_and_folds_width() -> None:
+    assert bare("Ｍａｒｒｏｗ Bay") == bare("marrow-bay") and bare("Škoda") != bare("koda") and bare("東芝") == "東芝"
+
+
+@given(st.floats(1e-3, 1e9))
+def test_a_resistance_is_written_without_exponent(value: float) -> None:
+    number, unit = ohms(value).split(" ")
+    scale = {"GΩ": 1e9, "MΩ": 1e6, "kΩ": 1e3, "Ω": 1.0, "mΩ": 1e-3}[unit]
+    assert "e" not in number and float(number) * scale == pytest.approx(value, rel=1e-3)
+
+
+@given(st.floats(1e-12, 1e-2))
+def test_a_capacitance_is_written_without_exponent(value: float) -> None:
+    number, unit = farads(value).split(" ")
+    assert float(number) * {"µF": 1e-6, "nF": 1e-9, "pF": 1e-12}[unit] == pytest.approx(value, rel=1e-3)
+
+
+def test_the_table_of_plausible_ratings_speaks_of_roles_and_ratings_that_there_are() -> None:
+    roles = set(parts()[VOCABULARY]["$defs"]["role"]["enum"])
+    keys = {CAPACITANCE} | set(Ratings.__dataclass_fields__)
+    for role, bounds in bounds_by_role().items():
+        assert role in roles and set(bounds) <= keys
+        assert all(0 < one.low * 5 <= one.high for one in bounds.values()), f"{role}: bounds too near to each other"

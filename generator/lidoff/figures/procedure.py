@@ -26,7 +26,10 @@ NOT_JUDGED = "not judged:"
 WARM_UP_MIN = 30.0
 SAME_VOLTAGE = 0.01
 MAINS = "115 V 60 Hz or 230 V 50 Hz"
-BARE_CONNECTOR = "measured at the connector, while the US procedure adds a cord of 3 ft where none is supplied"
+BARE_CONNECTOR: dict[Regulation, str] = {
+    "us-level-vi": "measured at the connector, while the procedure adds a cord of 3 ft where none is supplied",
+    "eu-2019-1782": "measured at the connector, since no cord is supplied",
+}
 
 Limit = tuple[Known, str]
 
@@ -36,7 +39,7 @@ def efficiency_minimum(record: Record, corner: Corner, rows: Sequence[Efficiency
     if len(record.ports) > 1:
         raise Absent("one of several ports was loaded, while the procedure loads all of them")
     regulation = _regulation(corner.mains_v, corner.mains_hz)
-    remark = _connection(record, rows)
+    remark = _connection(record, rows, regulation)
     _require_warm_up(rows)
     offer, current, power = _nameplate(record, corner)
     _require_loads(corner, rows, current.value)
@@ -77,7 +80,7 @@ def _regulation(mains_v: float, mains_hz: float) -> Regulation:
     return regulation
 
 
-def _connection(record: Record, rows: Sequence[EfficiencyPoint]) -> str:
+def _connection(record: Record, rows: Sequence[EfficiencyPoint], regulation: Regulation) -> str:
     """Refuse an output that was not measured where the procedure does; a remark where it comes near."""
     places = {row.measured_at for row in rows}
     if None in places:
@@ -86,7 +89,7 @@ def _connection(record: Record, rows: Sequence[EfficiencyPoint]) -> str:
     if places == {"cable-end"} and supplied:
         return ""
     if places == {"connector"} and not supplied:
-        return "" if record.ports[0].connector.startswith("captive") else BARE_CONNECTOR
+        return "" if record.ports[0].connector.startswith("captive") else BARE_CONNECTOR[regulation]
     if supplied:
         raise Absent("the output was not measured at the end of the supplied cable, as the procedure asks")
     raise Absent("the output was not measured at the product's own connector")

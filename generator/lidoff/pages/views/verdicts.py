@@ -21,8 +21,11 @@ class Verdict:
 
 
 def verdicts(entry: Entry) -> tuple[Verdict, ...]:
-    """Average efficiency and no-load power, each against its limit."""
-    said = (*_efficiency(entry.figures), *_no_load(entry))
+    """Average efficiency and no-load power, each against its limit; a source is named once."""
+    said: list[Verdict] = []
+    for one in (*_efficiency(entry.figures), *_no_load(entry)):
+        is_named = one.source in {earlier.source for earlier in said}
+        said.append(Verdict(one.text) if is_named else one)
     return (*said, Verdict(HEDGE)) if said else ()
 
 

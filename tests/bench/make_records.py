@@ -60,7 +60,8 @@ def varied(record: dict, number: int, rng: random.Random) -> tuple[str, dict]:
     brand = "".join(rng.choice(SYLLABLES) for _ in range(2)).capitalize()
     model = f"{brand[:2].upper()}-{number}"
     product = {key: value for key, value in record["product"].items() if key not in ("revision_of", "formerly")}
-    product |= {"brand": brand, "model": model, "launched": rng.randint(2019, 2026)}
+    # no later than the base record's launch, so that purchase and teardown stay behind it
+    product |= {"brand": brand, "model": model, "launched": rng.randint(2019, max(2019, product.get("launched", 2019)))}
     changed = record | {"product": product, "photos": []}
     changed["components"] = [varied_part(part, rng) for part in record.get("components", [])]
     measured = dict(record.get("measured", {}))

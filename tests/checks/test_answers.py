@@ -36,7 +36,7 @@ def test_an_answer_lapses_when_the_inputs_of_the_warning_change() -> None:
     changed = replace(WARNING, inputs=digest((4.95, 69.8)))
     (still,) = apply_answers([changed], {PATH: (ANSWER,)})
     assert still.severity == "warning" and still.answer is None
-    assert f'its inputs are not "{changed.inputs}"' in still.fix
+    assert f'not with inputs "{changed.inputs}"' in still.fix
 
 
 @pytest.mark.parametrize("other", [{"rule": "marking-decodes"}, {"field": "measured.body_mm"}], ids=str)

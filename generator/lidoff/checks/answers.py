@@ -60,7 +60,7 @@ def _answered(finding: Finding, answers: tuple[Answered, ...]) -> Finding:
     for answer in matching:
         if answer.inputs == finding.inputs or not finding.inputs:
             return replace(finding, severity="note", answer=answer.why)
-    lapsed = f'an answer is recorded, but its inputs are not "{finding.inputs}": look again, then correct inputs and date'
+    lapsed = f'an answer is recorded, but not with inputs "{finding.inputs}": look again, then correct inputs and date'
     return replace(finding, fix=f"{finding.fix}; {lapsed}")
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.drafts import is_draft, published_first
 from lidoff.rule import Rule
 
 RULE = Rule(
@@ -25,7 +26,7 @@ def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
     """
     present = {subject.slug: subject for subject in subjects}
     claimed: dict[str, tuple[Subject, int]] = {}
-    for subject in sorted(subjects, key=is_draft):
+    for subject in published_first(subjects):
         for place, path in enumerate(subject.record.product.formerly):
             field = f"product.formerly[{place}]"
             if path in claimed:
@@ -39,11 +40,6 @@ def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
                 where = "this record itself" if path == subject.slug else "another record"
                 yield subject.path, _notice(field, f"{path}, where {where} lies", (present[path].path, "product.model"))
             claimed.setdefault(path, (subject, place))
-
-
-def is_draft(subject: Subject) -> bool:
-    """Whether a record is a draft."""
-    return subject.record.status == "draft"
 
 
 def _notice(field: str, found: str, other: tuple[str, str]) -> Notice:

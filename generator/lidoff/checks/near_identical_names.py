@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.drafts import weight
 from lidoff.checks.names import bare, one_letter_apart
 from lidoff.finding import Severity
 from lidoff.rule import Rule
@@ -83,7 +84,7 @@ def _by_letter(kind: str, spellings: Spellings) -> Iterator[tuple[str, Notice]]:
 
 def _usual(names: Sequence[str], spellings: Spellings) -> str:
     """The spelling that is used most, the first one of equals."""
-    return max(names, key=lambda name: len(spellings[name]))
+    return max(names, key=lambda name: weight(subject for subject, _ in spellings[name]))
 
 
 def _records(uses: Uses) -> int:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.drafts import weight
 from lidoff.checks.parts_in_use import PartUse, shared_parts
 from lidoff.rule import Rule
 
@@ -63,13 +64,13 @@ def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
 
 
 def _odd_ones(name: str, uses: Sequence[PartUse]) -> Iterator[tuple[str, Notice]]:
-    weights: dict[str, int] = {}
+    said_by: dict[str, list[Subject]] = {}
     for use in uses:
-        for sort in _sorts(use):
-            weights[sort] = weights.get(sort, 0) + use.weight
-    if len(weights) < 2:
+        for sort in sorted(_sorts(use)):
+            said_by.setdefault(sort, []).append(use.subject)
+    if len(said_by) < 2:
         return
-    usual = max(weights, key=lambda sort: weights[sort])
+    usual = max(said_by, key=lambda sort: weight(said_by[sort]))
     witness = next(use for use in uses if usual in _sorts(use))
     told: set[str] = set()
     for use in uses:

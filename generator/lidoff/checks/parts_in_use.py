@@ -22,11 +22,6 @@ class PartUse:
         """The line's field."""
         return f"components[{self.place}]"
 
-    @property
-    def weight(self) -> int:
-        """A draft counts less than a published record when records are held against each other."""
-        return 1 if self.subject.record.status == "draft" else 1000
-
 
 def shared_parts(subjects: Sequence[Subject]) -> Iterator[tuple[Key, list[PartUse]]]:
     """Each part that is named more than once, with all its lines; guesses are left out.

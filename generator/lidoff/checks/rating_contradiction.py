@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields
 
 from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.drafts import weight
 from lidoff.checks.part_values import capacitance, farads
 from lidoff.checks.parts_in_use import PartUse, shared_parts
 from lidoff.record.model.component import Ratings
@@ -80,12 +81,12 @@ def _values(use: PartUse) -> Iterator[tuple[str, str, Value, str]]:
 
 
 def _odd_ones(name: str, key: str, given: Sequence[Given]) -> Iterator[tuple[str, Notice]]:
-    weights: dict[Value, int] = {}
+    said_by: dict[Value, list[Subject]] = {}
     for use, _, value, _ in given:
-        weights[value] = weights.get(value, 0) + use.weight
-    if len(weights) < 2:
+        said_by.setdefault(value, []).append(use.subject)
+    if len(said_by) < 2:
         return
-    usual = max(weights, key=lambda value: weights[value])
+    usual = max(said_by, key=lambda value: weight(said_by[value]))
     witness, usual_field, _, says = next(one for one in given if one[2] == usual)
     told: set[str] = set()
     for use, field, value, said in given:

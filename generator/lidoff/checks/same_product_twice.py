@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.drafts import published_first
 from lidoff.checks.names import bare
 from lidoff.rule import Rule
 
@@ -23,7 +24,7 @@ RULE = Rule(
 def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
     """A notice for each record whose product an earlier record has under another spelling."""
     first: dict[tuple[str, str], Subject] = {}
-    for subject in subjects:
+    for subject in published_first(subjects):
         product = subject.record.product
         other = first.setdefault((bare(product.brand), bare(product.model)), subject)
         if other is subject or subject.slug == other.record.product.revision_of or other.slug == product.revision_of:

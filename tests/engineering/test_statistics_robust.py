@@ -107,7 +107,12 @@ def test_a_gap_is_left_out_and_told():
 
 def test_an_interval_of_just_five_medians_is_no_gap():
     assert sampled_energy([0, 1, 2, 7], [1.0] * 4).gaps == 0
-    assert sampled_energy([0, 1, 2, 7.1], [1.0] * 4).gaps == 1
+    assert sampled_energy([0, 1, 2, 7.01], [1.0] * 4).gaps == 1
+
+
+def test_gaps_go_by_the_pace_of_the_log():
+    assert sampled_energy([0, 10, 20, 69], [1.0] * 4).gaps == 0
+    assert sampled_energy([0, 10, 20, 71], [1.0] * 4).gaps == 1
 
 
 @given(TIMES, st.floats(0.1, 240.0))

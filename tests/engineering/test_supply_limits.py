@@ -101,8 +101,8 @@ BASIC = [(0, 0.5, 0.16), (0.071, -0.0014, 0.67), (0, 0, 0.88)]
 LOW_VOLTAGE = [(0, 0.517, 0.087), (0.0834, -0.0014, 0.609), (0, 0, 0.87)]
 MULTIPLE_VOLTAGE = [(0, 0.497, 0.067), (0.075, 0, 0.561), (0, 0, 0.86)]
 # factors of ln P and P, and constant, typed a second time: level VI as quoted in sustainability.stackexchange.com,
-# question 10535 (multiple-voltage from memory), 2019/1782 from legislation.gov.uk (low-voltage from memory), the Code of
-# Conduct from electronicproducts.com (low-voltage and most of 10 % load from memory)
+# question 10535 (multiple-voltage from memory), 2019/1782 from legislation.gov.uk (low-voltage from memory), the Code
+# of Conduct from electronicproducts.com (low-voltage and most of 10 % load from memory)
 COEFFICIENTS = {
     ("us-level-vi", "average", "basic"): [*BASIC, (0, 0, 0.875)],
     ("us-level-vi", "average", "low-voltage"): [*LOW_VOLTAGE, (0, 0, 0.875)],

@@ -128,9 +128,17 @@ def test_every_required_offer_passes_both_checks_when_rounded_either_way(power):
 
 @pytest.mark.parametrize(
     ("voltage", "current", "cable"),
-    [(5.0, 3.0, "any"), (20.0, 3.0, "any"), (20.0, 3.01, "emarked-5a"), (21.0, 5.0, "emarked-5a"), (21.0, 3.0, "any"), (21.1, 3.0, "epr-5a"),
-     (28.0, 3.0, "epr-5a"), (48.0, 5.0, "epr-5a")],
-)  # fmt: skip
+    [
+        (5.0, 3.0, "any"),
+        (20.0, 3.0, "any"),
+        (20.0, 3.01, "emarked-5a"),
+        (21.0, 5.0, "emarked-5a"),
+        (21.0, 3.0, "any"),
+        (21.1, 3.0, "epr-5a"),
+        (28.0, 3.0, "epr-5a"),
+        (48.0, 5.0, "epr-5a"),
+    ],
+)
 def test_cable(voltage, current, cable):
     assert cable_needed(voltage, current) == cable
 

@@ -133,9 +133,9 @@ def required_pps_offers(power: float) -> tuple[PpsOffer, ...]:
 
         I = \frac{P}{V_{nominal}}
 
-    in the highest range, 3 A in the lower one. Up to 15 W the 5 V range; up to 27 W those of 5 and 9 V; up to 45 W 9 and
-    15 V; above that 15 and 20 V. The lower range is optional once the higher one gives 3 A, at 27 W, 45 W and from 60 W
-    on [1]_.
+    in the highest range, 3 A in the lower one. Up to 15 W the 5 V range; up to 27 W those of 5 and 9 V; up to 45 W 9
+    and 15 V; above that 15 and 20 V. The lower range is optional once the higher one gives 3 A, at 27 W, 45 W and from
+    60 W on [1]_.
 
     Examples
     --------

@@ -1,7 +1,10 @@
 """Fixtures that several folders of tests share."""
 
+import hashlib
 import os
 import shutil
+import subprocess
+import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -12,6 +15,7 @@ settings.register_profile("same-everywhere", deadline=None, derandomize=True)  #
 settings.load_profile("same-everywhere")
 
 SAMPLE = Path(__file__).parent / "record" / "sample.yaml"
+NPM = Path(__file__).parent / "record" / "editor"
 
 
 @pytest.fixture(scope="session")
@@ -70,6 +74,28 @@ def open_page(chromium) -> Iterator[Callable[..., object]]:
     yield open_page
     for context in contexts:
         context.close()
+
+
+@pytest.fixture(scope="session")
+def node_modules(pytestconfig: pytest.Config) -> Path:
+    """The npm packages that records are held against, installed once under their lock; their scripts never run.
+
+    Without node and npm the test is skipped, but fails where CI=true.
+    """
+    give_up = pytest.fail if os.environ.get("CI") == "true" else pytest.skip
+    if not (shutil.which("node") and shutil.which("npm")):
+        give_up("needs the programs node and npm (apt-get install nodejs npm)")
+    lock = hashlib.sha256((NPM / "package-lock.json").read_bytes()).hexdigest()[:12]
+    kept = pytestconfig.cache.mkdir(f"npm-{lock}")
+    if not (kept / "node_modules").is_dir():
+        with tempfile.TemporaryDirectory(dir=kept) as fresh:
+            shutil.copytree(NPM, fresh, dirs_exist_ok=True)
+            installed = subprocess.run(["npm", "ci"], cwd=fresh, capture_output=True, text=True, check=False)
+            if installed.returncode:
+                give_up(f"npm ci: {installed.stderr.strip()[-300:]}")
+            if not (kept / "node_modules").is_dir():  # else another worker was faster
+                os.rename(Path(fresh, "node_modules"), kept / "node_modules")
+    return kept / "node_modules"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

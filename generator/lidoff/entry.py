@@ -1,7 +1,8 @@
 """One entry of the knowledge base: a record with all that was derived from it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from lidoff.bench.logs import Logs
 from lidoff.figures.figure import Figures
 from lidoff.finding import Finding
 from lidoff.record.model import Record
@@ -9,7 +10,7 @@ from lidoff.record.model import Record
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A record that could be read, its figures, and the findings that its page shows.
+    """A record that could be read, its figures, the findings that its page shows, and what its logs say.
 
     ``path`` is the record's file relative to mkdocs.yml; ``slug`` is its product path, brand/model, as in the site's addresses.
     """
@@ -19,6 +20,7 @@ class Entry:
     record: Record
     figures: Figures
     findings: tuple[Finding, ...] = ()
+    logs: Logs = field(default_factory=dict)
 
     @property
     def title(self) -> str:

@@ -1,6 +1,7 @@
 """The knowledge base as it is on the disk now, for the live preview: reads again only what was edited."""
 
 from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from lidoff.figures.assumptions import read_assumptions
 from lidoff.finding import Finding
@@ -9,7 +10,8 @@ from lidoff.record.collection import RecordFile, find_records
 from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
 from lidoff.website import Page
 
-Stamp = tuple[int, int]
+Stamp = tuple[tuple[int, int], ...]
+LOGS = (".csv", ".tsv", ".txt", ".log", ".dat")
 
 
 @dataclass(slots=True)
@@ -77,8 +79,14 @@ class LiveCollection:
 
 
 def _stamp(file: RecordFile) -> Stamp:
+    """When a record and the logs beside it were last written, and how long they are."""
+    logs = sorted(name for name in file.companions if name.endswith(LOGS))
+    return tuple(_written(path) for path in (file.path, *(file.path.parent / name for name in logs)))
+
+
+def _written(path: Path) -> tuple[int, int]:
     try:
-        status = file.path.stat()
+        status = path.stat()
     except FileNotFoundError:
         # it went away between the listing and this line; the next refresh sees it gone
         return (0, 0)

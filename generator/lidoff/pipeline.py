@@ -13,6 +13,7 @@ from lidoff.checks.engine import run_collection_checks, run_record_checks
 from lidoff.entry import Entry
 from lidoff.figures.assumptions import Assumptions, read_assumptions
 from lidoff.figures.derive import derive
+from lidoff.figures.logs_beside import logs_beside
 from lidoff.finding import Finding, Place, has_error, in_order
 from lidoff.record.collection import RecordFile, find_records
 from lidoff.record.load import Loaded, load_file
@@ -48,7 +49,14 @@ class Collection:
             by_path.setdefault(finding.path, []).append(finding)
         subjects = [one.subject for one in self.examined if one.subject is not None]
         return tuple(
-            Entry(subject.path, subject.slug, subject.record, subject.figures, tuple(by_path.get(subject.path, ())))
+            Entry(
+                path=subject.path,
+                slug=subject.slug,
+                record=subject.record,
+                figures=subject.figures,
+                findings=tuple(by_path.get(subject.path, ())),
+                logs=subject.logs,
+            )
             for subject in subjects
         )
 
@@ -124,15 +132,26 @@ class CheckResult:
 def examine_file(
     file: RecordFile, settings: Settings, assumptions: Assumptions, protocols: OtherProtocols
 ) -> Examined:
-    """Read one record file, derive its figures and run the checks that need no other record."""
+    """Read one record file with its logs, derive its figures and run the checks that need no other record."""
+    loaded = load_file(file.path, settings.base)
+    if loaded.record is None:
+        return Examined(loaded, None, loaded.findings)
+    logs = logs_beside(file.path.parent, loaded.record, assumptions)
+    figures = derive(loaded.record, assumptions, logs)
+    tiers_w = tuple(settings.tiers_w)
+    subject = Subject(loaded.path, file.slug, loaded.record, figures, file.companions, tiers_w, protocols, logs)
+    noticed = [placed(rule, notice, loaded, {}) for rule, notice in run_record_checks(RECORD_CHECKS, subject)]
+    return Examined(loaded, subject, loaded.findings + tuple(noticed))
+
+
+def read_file(file: RecordFile, settings: Settings, assumptions: Assumptions) -> Examined:
+    """Read one record file as far as others need it: its figures without logs, and no check of its own."""
     loaded = load_file(file.path, settings.base)
     if loaded.record is None:
         return Examined(loaded, None, loaded.findings)
     figures = derive(loaded.record, assumptions)
-    tiers_w = tuple(settings.tiers_w)
-    subject = Subject(loaded.path, file.slug, loaded.record, figures, file.companions, tiers_w, protocols)
-    noticed = [placed(rule, notice, loaded, {}) for rule, notice in run_record_checks(RECORD_CHECKS, subject)]
-    return Examined(loaded, subject, loaded.findings + tuple(noticed))
+    subject = Subject(loaded.path, file.slug, loaded.record, figures, file.companions, tuple(settings.tiers_w))
+    return Examined(loaded, subject, loaded.findings)
 
 
 def placed(rule: Rule, notice: Notice, loaded: Loaded, others: Mapping[str, Loaded]) -> Finding:
@@ -150,7 +169,7 @@ def placed(rule: Rule, notice: Notice, loaded: Loaded, others: Mapping[str, Load
         expected=notice.expected,
         fix=notice.fix,
         source=rule.source,
-        related=related,
+        related=related + notice.places,
         inputs=digest(notice.inputs),
     )
 
@@ -160,14 +179,22 @@ def _related_place(path: str, field: str, loaded: Loaded, others: Mapping[str, L
     return replace(there.place(field), field=field) if there else Place(path, 1, 1, field)
 
 
-def examine_all(settings: Settings, progress: Progress | None = None) -> Collection:
-    """Examine every record of the knowledge base and run the checks that see all of them."""
+def examine_all(
+    settings: Settings, progress: Progress | None = None, wanted: tuple[str, ...] = (".",)
+) -> Collection:
+    """Examine every record of the knowledge base and run the checks that see all of them.
+
+    ``wanted`` are the paths below which records are examined in full; the others are read for the collection's sake.
+    """
     files, stray = find_records(settings.entries_folder, settings.base)
     protocols, faults = load_other_protocols(settings.entries_folder, settings.base)
     assumptions = read_assumptions(settings.assumptions)
     examined = []
     for number, file in enumerate(files, 1):
-        examined.append(examine_file(file, settings, assumptions, protocols))
+        in_full = _is_below(file.relative, wanted)
+        examined.append(
+            examine_file(file, settings, assumptions, protocols) if in_full else read_file(file, settings, assumptions)
+        )
         if progress is not None:
             progress(number, len(files))
     return with_collection_checks(tuple(examined), stray + faults)
@@ -193,10 +220,10 @@ def check(settings: Settings, paths: Sequence[Path] = (), progress: Progress | N
 
     An error in a draft fails only the check that names that draft.
     """
-    collection = examine_all(settings, progress)
+    wanted = tuple(_relative(path, settings.base) for path in paths)
+    collection = examine_all(settings, progress, wanted or (".",))
     if not paths:
         return CheckResult(collection.findings, len(collection.examined), collection.stops_a_build)
-    wanted = tuple(_relative(path, settings.base) for path in paths)
     findings = tuple(finding for finding in collection.findings if _touches(finding, wanted))
     records = sum(1 for one in collection.examined if _is_below(one.loaded.path, wanted))
     return CheckResult(findings, records, has_error(findings))

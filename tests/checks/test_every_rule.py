@@ -7,6 +7,7 @@ One file a rule, ``cases/<rule id>.yaml``, is a list of cases:
   change:                             # fields set anew; null takes a field away, one past the end of a list appends
     ports[0].advertised[0].words: ["0x0801912C", "0x0004B12C", "0x0002D12C"]
   files: [photos/board-top.jpg]       # companions of the record; those of the base if left out
+  logs: {logs/phone.csv: "t,v,i"}     # logs beside the record with their text, or bytes as a list; none is read if left out
   other_protocols: {Gallop Charge: [Gallop 33W]}    # the list of the knowledge base, with aliases; empty if left out
   others: [{base: sound-65, change: {product.model: FH-66}}]     # further records of the collection
   says: |                             # the notices of this rule alone; `says: nothing` makes the case a near miss
@@ -15,7 +16,7 @@ One file a rule, ``cases/<rule id>.yaml``, is a list of cases:
       expected  ...
       fix       ...
 
-Where a notice names further fields, a line ``also`` follows; a notice of a collection check starts with its record.
+Where a notice names further fields, a line ``also`` follows, and a line ``see`` for lines of other files; a notice of a collection check starts with its record.
 To write a case, leave ``says: ""`` and copy what the failing test shows, once you have read it as a stranger would.
 Each rule needs a bad case and a near miss: a record as close to the bad one as can be, which the rule passes over.
 """
@@ -26,16 +27,20 @@ import re
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 import yaml
 
+from lidoff.bench.logs import Logs
 from lidoff.checks import COLLECTION_CHECKS, RECORD_CHECKS
 from lidoff.checks.check import CollectionCheck, Notice, RecordCheck, Subject
 from lidoff.figures.assumptions import read_assumptions
 from lidoff.figures.derive import derive
+from lidoff.figures.logs_beside import logs_beside
 from lidoff.record.identity import product_path
 from lidoff.record.load import load_text
+from lidoff.record.model import Record
 from lidoff.record.other_protocols import OtherProtocols
 from lidoff.rule import Rule
 from lidoff.settings import DEFAULT_TIERS_W
@@ -44,7 +49,7 @@ HERE = Path(__file__).parent
 CHECKS: dict[str, RecordCheck | CollectionCheck] = {check.rule.id: check for check in (*RECORD_CHECKS, *COLLECTION_CHECKS)}
 BASES = sorted(path.stem for path in (HERE / "bases").glob("*.yaml"))
 NOTHING = "nothing"
-STOPS_THE_BUILD = {"duplicate-name", "missing-file", "unknown-reference", "former-path-taken"}
+STOPS_THE_BUILD = {"duplicate-name", "former-path-taken", "log-readable", "missing-file", "unknown-reference"}
 
 
 class NoDates(yaml.SafeLoader):
@@ -100,9 +105,20 @@ def subject_of(case: Mapping) -> Subject:
     loaded = load_text(json.dumps(content, ensure_ascii=False), path)
     assert loaded.record is not None, f"the case is no valid record: {loaded.findings}"
     files = frozenset(case["files"]) if "files" in case else frozenset(named_files(content))
-    figures = derive(loaded.record, read_assumptions({}))
+    logs = logs_of(case, loaded.record)
+    figures = derive(loaded.record, read_assumptions({}), logs)
     listed = {name: tuple(aliases) for name, aliases in case.get("other_protocols", {}).items()}
-    return Subject(path, slug, loaded.record, figures, files, DEFAULT_TIERS_W, OtherProtocols(listed))
+    return Subject(path, slug, loaded.record, figures, files, DEFAULT_TIERS_W, OtherProtocols(listed), logs)
+
+
+def logs_of(case: Mapping, record: Record) -> Logs:
+    """What the logs of a case say, read from a folder as any other."""
+    with TemporaryDirectory() as folder:
+        for name, content in case.get("logs", {}).items():
+            path = Path(folder, name)
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(content.encode() if isinstance(content, str) else bytes(content))
+        return logs_beside(Path(folder), record, read_assumptions({}))
 
 
 def named_files(content: object) -> set[str]:
@@ -132,7 +148,9 @@ def as_text(rule: Rule, path: str, notice: Notice) -> str:
         f"  fix       {notice.fix}",
     ]
     also = ", ".join(" ".join(part for part in pair if part) for pair in notice.related)
-    return "\n".join(lines + ([f"  also      {also}"] if also else [])) + "\n"
+    see = ", ".join(f"{place.path}:{place.line}" for place in notice.places)
+    lines += [f"  also      {also}"] if also else []
+    return "\n".join(lines + ([f"  see       {see}"] if see else [])) + "\n"
 
 
 @pytest.mark.parametrize(("rule_id", "case"), ALL_CASES)

@@ -1,9 +1,10 @@
 """``lidoff check``: what it prints, where, and how it ends."""
 
 import json
+import re
+import resource
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from click.testing import CliRunner, Result
 from lidoff.cli import main
 
 RECORD = "entries/fernhollow/fh-65/record.yaml"
+DEMO = Path(__file__).resolve().parents[2]
 
 
 def check(base: Path, *arguments: str) -> Result:
@@ -73,6 +75,33 @@ def test_a_path_limits_what_is_told(knowledge_base: Path) -> None:
     assert result.stdout.splitlines()[-1].startswith("1 record:")
 
 
+@pytest.mark.parametrize("part", ["marlscombe/mc-60/record.yaml", "pinderby", "sallowfield/sf-100"])
+def test_a_path_tells_what_the_whole_base_tells_of_it(part: str) -> None:
+    folder = DEMO / "entries" / part
+    whole = json.loads(check(DEMO, "--format", "json").stdout)["findings"]
+    alone = json.loads(check(DEMO, "--format", "json", str(folder)).stdout)["findings"]
+    assert alone and alone == [finding for finding in whole if f"entries/{part}" in touched(finding)]
+
+
+def touched(finding: dict) -> str:
+    """Every path that a finding names."""
+    return " ".join(place["path"] for place in (finding, *finding["related"]))
+
+
+def test_a_draft_with_errors_is_told_and_fails_only_when_it_is_named(knowledge_base: Path, sample_text: str) -> None:
+    folder = knowledge_base / "entries/arden/a-1"
+    folder.mkdir(parents=True)
+    draft = sample_text.replace("brand: Fernhollow", "brand: Arden").replace("model: FH-65", "model: A-1")
+    draft = draft.replace("status: published", "status: draft").replace("mass_g: 112\n", "mass_g: heavy\n")
+    (folder / "record.yaml").write_text(draft, encoding="utf-8")
+    for arguments, code in (((), 0), ((str(knowledge_base / RECORD),), 0), ((str(folder),), 1)):
+        result = check(knowledge_base, *arguments)
+        assert result.exit_code == code, result.output
+        is_asked_for = not arguments or code == 1
+        assert ("entries/arden/a-1/record.yaml" in result.stdout) == is_asked_for
+        assert ("error[record-number] measured.mass_g" in result.stdout) == is_asked_for
+
+
 def test_a_path_outside_the_entries_is_wrong_usage(
     knowledge_base: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
@@ -105,7 +134,12 @@ def test_a_piped_report_has_no_colour_and_no_progress(knowledge_base: Path) -> N
     assert run.returncode == 1 and "\x1b" not in run.stdout and run.stderr == ""
 
 
-def test_checking_needs_none_of_the_heavy_libraries(knowledge_base: Path) -> None:
+def test_checking_needs_none_of_the_heavy_libraries_where_there_is_no_log(knowledge_base: Path) -> None:
+    record = knowledge_base / RECORD
+    text = record.read_text(encoding="utf-8")
+    without_log = re.sub(r"  charging:\n    - \{.*\}\n", "", text)
+    assert without_log != text
+    record.write_text(without_log, encoding="utf-8")
     code = (
         "import sys\n"
         "from click.testing import CliRunner\n"
@@ -119,12 +153,16 @@ def test_checking_needs_none_of_the_heavy_libraries(knowledge_base: Path) -> Non
 
 
 @pytest.mark.long
-def test_one_file_is_checked_at_once(knowledge_base: Path) -> None:
-    command = [sys.executable, "-m", "lidoff", "check", str(knowledge_base / RECORD)]
-    times = []
-    for _ in range(3):
-        started = time.perf_counter()
-        assert subprocess.run(command, capture_output=True, check=False).returncode == 0
-        times.append(time.perf_counter() - started)
-    # half a second is promised on an idle machine, 0.3 s was measured; the bound leaves room for a busy one
-    assert min(times) < 2
+def test_one_file_of_the_demo_is_checked_at_once() -> None:
+    command = [sys.executable, "-m", "lidoff", "check", str(DEMO / "entries/haddlewick/hw-90/record.yaml")]
+    seconds = [processor_seconds(command) for _ in range(3)]
+    # half a second is promised; as much was measured on a machine that others used, so the bound is wide
+    assert min(seconds) < 1
+
+
+def processor_seconds(command: list[str]) -> float:
+    """Processor time of a whole process, which waiting for other processes does not lengthen."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    assert subprocess.run(command, capture_output=True, check=False).returncode == 0
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime

@@ -10,6 +10,7 @@ import pytest
 from lidoff.figures.assumptions import read_assumptions
 from lidoff.figures.derive import derive
 from lidoff.figures.figure import Corner, Figure, Figures
+from lidoff.figures.logs_beside import logs_beside
 from lidoff.record.model import Record
 
 GONE = object()
@@ -51,7 +52,7 @@ def complete() -> dict:
             "mass_g": 118,
             "efficiency": efficiency_rows(),
             "no_load": [{"mains_v": 230, "mains_hz": 50, "power_w": 0.03, "state": "nothing"}],
-            "charging": [{"log": "logs/phone.csv", "columns": {"time_s": "t"}, "port": "C1"}],
+            "charging": [{"log": "logs/phone.csv", "columns": {"time_s": "t", "power_w": "p"}, "port": "C1"}],
             "soak": [{"ports": {"C1": 65}, "mains_v": 230, "mains_hz": 50, "ambient_c": 25, "surface_c": 71, "after_min": 60}],
             "events": [{"action": "plug C1", "victim": "C1", "interrupted_ms": 900}],
         },
@@ -124,6 +125,20 @@ class Charger:
 @pytest.fixture
 def charger() -> type[Charger]:
     return Charger
+
+
+@pytest.fixture
+def with_logs(tmp_path) -> Callable[..., Figures]:
+    """Figures of the complete charger with some fields changed and the text of logs beside it."""
+
+    def figures(texts: Mapping[str, str], changes: Mapping[str, object] | None = None, **replaced: float) -> Figures:
+        for name, text in texts.items():
+            (tmp_path / name).parent.mkdir(exist_ok=True)
+            (tmp_path / name).write_text(text, encoding="utf-8")
+        record, assumptions = Charger.record(**(changes or {})), read_assumptions(replaced)
+        return derive(record, assumptions, logs_beside(tmp_path, record, assumptions))
+
+    return figures
 
 
 @pytest.fixture

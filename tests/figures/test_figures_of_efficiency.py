@@ -76,14 +76,22 @@ def test_average_absent(charger, changes, expected):
     assert [one.absent for one in figures.all(LIMIT)] == [f"not judged: {expected}"]
 
 
-def test_uncertainty_of_the_average(charger):
+def test_one_meter_at_both_ends_errs_partly_alike(charger, assumed_of):
+    both = {"instruments": METERS} | {f"measured.efficiency[{i}].instrument": "in" for i in range(4)}
+    for shared in (0.0, 0.5, 1.0):
+        one = charger.one(AVERAGE, both, same_meter_correlation=shared)
+        # by hand: root(2 - 2 r) times 0.1 % / root 3 of each ratio, all in the same sense
+        by_hand = 2 * (2 * (1 - shared)) ** 0.5 * 0.001 / 3**0.5 * one.value
+        assert one.expanded_uncertainty == pytest.approx(by_hand, abs=1e-9) and assumed_of(one) == {"same_meter_correlation"}
+
+
+def test_uncertainty_of_the_average(charger, assumed_of):
     meters = {"instruments": METERS} | {f"measured.efficiency[{i}].{side}_instrument": id for i in range(4) for side, id in (("input", "in"), ("output", "out"))}
     average = charger.one(AVERAGE, meters)
     # by hand: each ratio is uncertain by root(0.1 % squared + 0.05 % squared) / root 3 of itself, all in the same sense
     share = (0.001**2 + 0.0005**2) ** 0.5 / 3**0.5
     assert average.expanded_uncertainty == pytest.approx(2 * share * average.value)
-    one = charger.one(AVERAGE, {"instruments": METERS} | {f"measured.efficiency[{i}].instrument": "in" for i in range(4)})
-    assert one.expanded_uncertainty == pytest.approx(2 * (2 * 0.001**2) ** 0.5 / 3**0.5 * one.value)
+    assert assumed_of(average) == set()
     del meters["measured.efficiency[3].output_instrument"]
     assert charger.one(AVERAGE, meters).expanded_uncertainty is None
     voltmeter = meters | {"instruments": [METERS[0], METERS[1] | {"quantity": "voltage"}]}

@@ -12,7 +12,7 @@ from lidoff.figures.catalogue import KINDS
 from lidoff.pages.docstrings import documentation
 from lidoff.pages.views.check import check_view
 from lidoff.pages.views.method import uses
-from lidoff.record.schema import record_shape
+from lidoff.record.reference import fields, vocabularies
 from lidoff.rule import Rule
 
 
@@ -74,11 +74,20 @@ def test_a_rule_s_formula_is_set_or_said(given: str | None, is_markup: bool) -> 
 
 
 def test_the_field_reference_holds_every_field_of_the_schema(trees: Mapping[str, Any]) -> None:
-    codes = {"".join(element.itertext()) for element in trees["/fields/"].iter("code")}
-    assert {"schema", "product.brand", "ports[].label[].voltage_max_v", "measured.efficiency[].mains_hz"} <= codes
-    assert {key for key in record_shape().keys} <= {code.partition(".")[0].partition("[")[0] for code in codes}
+    page = trees["/fields/"]
+    codes = {"".join(element.itertext()) for element in page.iter("code")}
+    headings = {element.get("id") for element in page.iter("h2")}
+    known = tuple(fields())
+    assert len(known) > 480
+    assert [field.path for field in known if field.path not in codes | headings] == []
+    text = words(page)
+    assert [field.path for field in known if " ".join(field.description.split()) not in text] == []
+    assert "photos[].emissivity required for thermal a number, 0.01 to 1" in text
 
 
 def test_the_vocabulary_defines_every_word(trees: Mapping[str, Any]) -> None:
     text = words(trees["/vocabulary/"])
+    known = [word for vocabulary in vocabularies() for word in vocabulary.words]
+    assert len(known) > 450
+    assert [word.word for word in known if f"{word.word} " not in text or word.meaning not in text] == []
     assert "flyback-quasi-resonant quasi-resonant flyback flyback, switched in the valley" in text

@@ -52,6 +52,20 @@ def test_captures_are_told_state_by_state(trees: Mapping[str, Any]) -> None:
     assert "It was asked for its capabilities and gave none." in text
 
 
+def test_what_differs_from_sample_to_sample_is_told(trees: Mapping[str, Any]) -> None:
+    text = words(trees["/products/fernhollow/fh-65/"])
+    assert "Sample s2 may not be what it says it is: signs speak against it." in text
+    assert "Sample s2: Its label lacks the maker that the first one names." in text
+    row = "C1 Marrow Bay s2 Tarn Semiconductor, print TN 68 400, date code 2433 Another maker."
+    assert row in text[text.index("Where the samples have different parts") :]
+
+
+def test_ratings_of_single_roles_are_told(trees: Mapping[str, Any]) -> None:
+    text = words(trees["/products/fernhollow/fh-65/"])
+    assert "105 °C, rated life 2000 h" in text and "series MB4" in text
+    assert "isolation tested at 5000 V AC" in text
+
+
 def test_size_and_mass_stand_in_both_systems(trees: Mapping[str, Any]) -> None:
     text = words(trees["/products/fernhollow/fh-65/"])
     assert "58 × 41.5 × 29 mm 2.28 × 1.63 × 1.14 in" in text

@@ -18,9 +18,16 @@ print(schema.field_schema("product.name")["description"])
 """
 
 
-def run_with(folder: Path) -> list[str]:
+PAGES = """
+from lidoff.pages.sections.reference import index_plans
+for plan in index_plans():
+    print(plan.make().body)
+"""
+
+
+def run_with(folder: Path, program: str = PROGRAM) -> list[str]:
     """What a Python that finds ``lidoff`` in a folder says of its schema."""
-    code = f"import sys; sys.path.insert(0, {str(folder)!r})\n{PROGRAM}"
+    code = f"import sys; sys.path.insert(0, {str(folder)!r})\n{program}"
     return subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=folder
     ).stdout.splitlines()
@@ -50,6 +57,21 @@ def test_an_edit_of_the_schema_is_seen(tmp_path: Path) -> None:
     document["$defs"]["product"]["properties"]["name"]["description"] = "An edited description."
     part.write_text(json.dumps(document), encoding="utf-8")
     assert run_with(tmp_path / "generator") == [str(tmp_path / "schema"), "An edited description."]
+
+
+def test_an_edit_of_the_schema_is_seen_on_the_pages_made_from_it(tmp_path: Path) -> None:
+    copied(tmp_path)
+    for part, old, new in (
+        ("product", "The name it is sold by.", "An edited description."),
+        ("vocabulary", "flyback with an active clamp", "an edited definition"),
+    ):
+        file = tmp_path / "schema" / f"{part}.schema.json"
+        text = file.read_text(encoding="utf-8")
+        assert old in text
+        file.write_text(text.replace(old, new), encoding="utf-8")
+    edited = "\n".join(run_with(tmp_path / "generator", PAGES))
+    assert "An edited description." in edited and "an edited definition" in edited
+    assert "The name it is sold by." not in edited and "flyback with an active clamp<" not in edited
 
 
 @pytest.mark.long

@@ -23,7 +23,7 @@ SUFFIXES = {
     "mhz": "MHz",
     "ohm": "Ω", "mohm": "mΩ", "uf": "µF", "nf": "nF", "pf": "pF", "uh": "µH", "nc": "nC", "mm": "mm", "mm2": "mm²",
     "cm3": "cm³", "g": "g", "us": "µs", "ms": "ms", "s": "s", "min": "min", "h": "h", "c": "°C", "pct": "%",
-    "a2s": "A²s",
+    "a2s": "A²s", "j": "J",
     "m": "m",
 }  # fmt: skip
 

@@ -58,7 +58,7 @@ def read_pd_texts(texts: Sequence[str]) -> PdReading:
     facts: list[Facts] = []
     faults: list[TextFault] = []
     connection = _Connection()
-    for text in _joined(texts):
+    for text in joined_texts(texts):
         tokens = [token for token in _SEPARATORS.split(text) if token]
         if tokens and all(_PREFIXED.fullmatch(token) or _BARE_WORD.fullmatch(token) for token in tokens):
             facts += [_number_facts(token) for token in tokens]
@@ -76,7 +76,7 @@ def read_pd_texts(texts: Sequence[str]) -> PdReading:
     return PdReading(tuple(facts), tuple(faults))
 
 
-def _joined(texts: Sequence[str]) -> list[str]:
+def joined_texts(texts: Sequence[str]) -> list[str]:
     """The texts, or one text of all where a message was given without quotes round it."""
     starts = len(texts) > 1 and _MESSAGE_START.fullmatch(texts[0])
     if starts and all(_MESSAGE_PART.fullmatch(text) for text in texts):

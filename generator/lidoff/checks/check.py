@@ -1,10 +1,11 @@
 """What a check is: a rule and a function from what it sees to notices. Places in files are found afterwards."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from lidoff.bench.logs import Logs
 from lidoff.figures.figure import Figures
-from lidoff.finding import Severity
+from lidoff.finding import Place, Severity
 from lidoff.record.model import Record
 from lidoff.record.other_protocols import NO_OTHER_PROTOCOLS, OtherProtocols
 from lidoff.rule import Rule
@@ -14,7 +15,8 @@ from lidoff.rule import Rule
 class Subject:
     """What a check sees of one record.
 
-    ``files`` are the entry's other files, relative to its folder; ``other_protocols`` is the list of the knowledge base.
+    ``files`` are the entry's other files, relative to its folder; ``other_protocols`` is the list of the knowledge base;
+    ``logs`` is what the logs beside the record say, by the field of the row that names each.
     """
 
     path: str
@@ -24,6 +26,7 @@ class Subject:
     files: frozenset[str] = frozenset()
     tiers_w: tuple[float, ...] = ()
     other_protocols: OtherProtocols = NO_OTHER_PROTOCOLS
+    logs: Logs = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +34,8 @@ class Notice:
     """What a check has to say about one field of one record, in words.
 
     ``severity`` is the rule's where it is None. ``related`` names further fields, as pairs of record path ("" for the same
-    record) and field. ``inputs`` are the values that the notice rests on: an answer in the record lapses when they change.
+    record) and field; ``places`` are lines of other files. ``inputs`` are the values that the notice rests on: an answer in
+    the record lapses when they change.
     """
 
     field: str
@@ -41,6 +45,7 @@ class Notice:
     severity: Severity | None = None
     related: tuple[tuple[str, str], ...] = ()
     inputs: tuple[object, ...] = ()
+    places: tuple[Place, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

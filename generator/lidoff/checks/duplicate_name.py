@@ -12,7 +12,8 @@ RULE = Rule(
     scope="record",
     why=(
         "Other lines of the record refer to these names. Where two things share one, a reader cannot tell which of them "
-        "was measured. Equal parts may share a line through `quantity`."
+        "was measured. Equal parts may share a line through `quantity`. An instrument may stand once for each quantity that "
+        "it measures, with the accuracy of each."
     ),
     source="Lidoff's own decision",
 )
@@ -23,11 +24,13 @@ LISTS = {"ports": "id", "boards": "id", "samples": "id", "instruments": "id", "c
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for the second and every further use of a name in one list."""
     for name_of_list, key in LISTS.items():
-        first: dict[str, int] = {}
+        first: dict[tuple[str, str | None], int] = {}
         for position, item in enumerate(getattr(subject.record, name_of_list)):
             name = getattr(item, key)
-            if name in first:
-                earlier = f"{name_of_list}[{first[name]}].{key}"
+            # one instrument measures several quantities, each with an accuracy of its own
+            one = name, getattr(item, "quantity", None) if name_of_list == "instruments" else None
+            if one in first:
+                earlier = f"{name_of_list}[{first[one]}].{key}"
                 yield Notice(
                     field=f"{name_of_list}[{position}].{key}",
                     found=f"{name}, which {earlier} has already",
@@ -36,7 +39,7 @@ def run(subject: Subject) -> Iterator[Notice]:
                     related=(("", earlier),),
                 )
             else:
-                first[name] = position
+                first[one] = position
 
 
 CHECK = RecordCheck(RULE, run)

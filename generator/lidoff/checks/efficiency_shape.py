@@ -6,11 +6,12 @@ from itertools import pairwise
 
 from lidoff.checks.amounts import computed, recorded
 from lidoff.checks.check import Notice, RecordCheck, Subject
-from lidoff.engineering.combined_uncertainty import difference_uncertainty
+from lidoff.checks.points import field_of, fields_of, lines_of, whole_record
 from lidoff.engineering.supply_efficiency import operating_point
 from lidoff.engineering.uncertainty import expanded_uncertainty
-from lidoff.figures.efficiency import points_by_corner, power_uncertainties
-from lidoff.figures.full_load import PointRow
+from lidoff.figures.efficiency import series_by_corner
+from lidoff.figures.meters import power_spread
+from lidoff.figures.points import PointRow
 from lidoff.record.model import Record
 from lidoff.record.model.electrical import EfficiencyPoint
 from lidoff.rule import Rule
@@ -34,6 +35,7 @@ LEAST_STEP = 1.1
 LEAST_RATIO = 0.5
 ALLOWANCE = 1.5
 
+
 @dataclass(frozen=True, slots=True)
 class Loss:
     """Output power and loss of one row, in watts."""
@@ -46,11 +48,12 @@ class Loss:
 
 def run(subject: Subject) -> Iterator[Notice]:
     """One notice for each curve that no converter has."""
-    for rows in points_by_corner(subject.record).values():
-        losses = sorted(_losses(rows), key=lambda one: one.output)
-        odd = next((pair for pair in pairwise(losses) if _is_odd(subject.record, *pair)), None)
-        if odd is not None:
-            yield _notice(*odd)
+    for corner in series_by_corner(whole_record(subject)).values():
+        for rows in corner:
+            losses = sorted(_losses(rows), key=lambda one: one.output)
+            odd = next((pair for pair in pairwise(losses) if _is_odd(subject.record, *pair)), None)
+            if odd is not None:
+                yield _notice(subject, *odd)
 
 
 def _losses(rows: list[PointRow]) -> Iterator[Loss]:
@@ -71,22 +74,23 @@ def _is_odd(record: Record, lower: Loss, higher: Loss) -> bool:
 
 def _uncertainty(record: Record, one: Loss) -> float:
     """Standard uncertainty of a loss; without recorded accuracy the shares themselves leave room enough."""
-    spreads = power_uncertainties(record, one.row, one.output)
-    return 0.0 if spreads is None else difference_uncertainty(*spreads)
+    spread = power_spread(record, one.row)
+    return 0.0 if spread is None else spread.of_loss()
 
 
-def _notice(lower: Loss, higher: Loss) -> Notice:
+def _notice(subject: Subject, lower: Loss, higher: Loss) -> Notice:
     step = "falls" if higher.loss < lower.loss else "rises"
     return Notice(
-        field=f"measured.efficiency[{higher.place}].input_w",
+        field=field_of(higher.place, higher.row, "input_w"),
         found=(
             f"the loss {step} from {computed(lower.loss, 'W')} at {computed(lower.output, 'W')} to "
             f"{computed(higher.loss, 'W')} at {computed(higher.output, 'W')}, {recorded(higher.row.mains_v, 'V')} mains"
         ),
         expected="a loss that rises with the load, at most with its square and half as much again",
         fix="compare both rows with the notes of the measurement; one of them has most likely a wrong digit",
-        related=(("", f"measured.efficiency[{lower.place}].input_w"),),
+        related=fields_of(lower.place, lower.row, "input_w"),
         inputs=tuple(value for one in (lower.row, higher.row) for value in (one.output_v, one.output_a, one.input_w)),
+        places=lines_of(subject, lower.row, higher.row),
     )
 
 

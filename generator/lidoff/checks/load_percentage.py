@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from lidoff.checks.amounts import computed, recorded
 from lidoff.checks.check import Notice, RecordCheck, Subject
-from lidoff.figures.rows import measured
+from lidoff.checks.points import each_file_once, field_of, fields_of, lines_of, points
+from lidoff.record.model.electrical import EfficiencyPoint
 from lidoff.rule import Rule
 
 RULE = Rule(
@@ -26,20 +27,24 @@ ALLOWED_POINTS = 5.0
 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for rows whose percentage is not that of their currents."""
-    for place, row in enumerate(measured(subject.record).efficiency):
+    yield from each_file_once(_found(subject))
+
+
+def _found(subject: Subject) -> Iterator[tuple[EfficiencyPoint, Notice]]:
+    for place, row in points(subject):
         if row.load_pct is None or row.load_base_a is None:
             continue
         load = 100 * row.output_a / row.load_base_a
         if abs(load - row.load_pct) > ALLOWED_POINTS:
-            at = f"measured.efficiency[{place}]"
-            yield Notice(
-                field=f"{at}.load_pct",
+            yield row, Notice(
+                field=field_of(place, row, "load_pct"),
                 found=f"load_pct {row.load_pct:g}, where {recorded(row.output_a, 'A')} of "
                 f"{recorded(row.load_base_a, 'A')} make {computed(load, '%')}",
                 expected=f"a percentage within {ALLOWED_POINTS:g} points of the currents",
                 fix="correct load_pct, output_a or load_base_a, whichever is wrong",
-                related=(("", f"{at}.output_a"), ("", f"{at}.load_base_a")),
+                related=fields_of(place, row, "output_a", "load_base_a"),
                 inputs=(row.load_pct, row.output_a, row.load_base_a),
+                places=lines_of(subject, row),
             )
 
 

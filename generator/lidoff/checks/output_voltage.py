@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from lidoff.checks.amounts import percent, recorded
 from lidoff.checks.check import Notice, RecordCheck, Subject
+from lidoff.checks.points import each_file_once, field_of, fields_of, lines_of, points
 from lidoff.figures.rows import measured
-from lidoff.record.model import Record
+from lidoff.record.model.electrical import EfficiencyPoint, Regulation
 from lidoff.rule import Rule
 
 RULE = Rule(
@@ -36,31 +37,37 @@ LARGEST_CABLE_DROP_V = 0.75
 class Reading:
     """A measured voltage with the requested one, and the voltage that a cable may have taken from it."""
 
+    row: EfficiencyPoint | Regulation
     field: str
-    set_v: float
+    related: tuple[tuple[str, str], ...]
     measured_v: float
     allowed_drop_v: float
 
 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for voltages far from the requested ones."""
-    for reading in _readings(subject.record):
-        low = reading.measured_v / reading.set_v - 1
-        high = (reading.measured_v + reading.allowed_drop_v) / reading.set_v - 1
+    yield from each_file_once(_found(subject))
+
+
+def _found(subject: Subject) -> Iterator[tuple[EfficiencyPoint | Regulation, Notice]]:
+    for reading in _readings(subject):
+        low = reading.measured_v / reading.row.set_v - 1
+        high = (reading.measured_v + reading.allowed_drop_v) / reading.row.set_v - 1
         off = high if high < 0 else low if low > 0 else 0.0
         if abs(off) > WORTH_A_WORD:
-            yield _notice(reading, off)
+            yield reading.row, _notice(subject, reading, off)
 
 
-def _readings(record: Record) -> Iterator[Reading]:
-    for place, row in enumerate(measured(record).efficiency):
+def _readings(subject: Subject) -> Iterator[Reading]:
+    for place, row in points(subject):
         if row.set_v is not None:
             resistance = None if row.cable_mohm is None else row.cable_mohm / 1e3
             drop = _allowed_drop(row.measured_at, row.output_a, resistance)
-            yield Reading(f"measured.efficiency[{place}].output_v", row.set_v, row.output_v, drop)
-    for place, row in enumerate(measured(record).regulation):
-        drop = _allowed_drop(row.measured_at, row.load_a, None)
-        yield Reading(f"measured.regulation[{place}].measured_v", row.set_v, row.measured_v, drop)
+            field, related = field_of(place, row, "output_v"), fields_of(place, row, "set_v")
+            yield Reading(row, field, related, row.output_v, drop)
+    for place, row in enumerate(measured(subject.record).regulation):
+        at, drop = f"measured.regulation[{place}]", _allowed_drop(row.measured_at, row.load_a, None)
+        yield Reading(row, f"{at}.measured_v", (("", f"{at}.set_v"),), row.measured_v, drop)
 
 
 def _allowed_drop(measured_at: str | None, current: float, resistance: float | None) -> float:
@@ -70,19 +77,20 @@ def _allowed_drop(measured_at: str | None, current: float, resistance: float | N
     return LARGEST_CABLE_DROP_V if resistance is None else current * resistance
 
 
-def _notice(reading: Reading, off: float) -> Notice:
+def _notice(subject: Subject, reading: Reading, off: float) -> Notice:
     is_unlikely = abs(off) > UNLIKELY
     side = "above" if off > 0 else "below"
     beyond = " with the drop of a cable allowed" if reading.allowed_drop_v and off < 0 else ""
     return Notice(
         field=reading.field,
         found=f"{recorded(reading.measured_v, 'V')}, {percent(abs(off))} {side} the requested "
-        f"{recorded(reading.set_v, 'V')}{beyond}",
+        f"{recorded(reading.row.set_v, 'V')}{beyond}",
         expected=f"a voltage within {percent(WORTH_A_WORD, 1)} of the requested one",
         fix="check both voltages and measured_at; if they stand, say in the row's note what moves the voltage",
         severity=None if is_unlikely else "note",
-        related=(("", reading.field.rpartition(".")[0] + ".set_v"),),
-        inputs=(reading.set_v, reading.measured_v, reading.allowed_drop_v),
+        related=reading.related,
+        inputs=(reading.row.set_v, reading.measured_v, reading.allowed_drop_v),
+        places=lines_of(subject, reading.row),
     )
 
 

@@ -4,11 +4,10 @@ from collections.abc import Iterator
 
 from lidoff.checks.amounts import recorded
 from lidoff.checks.check import Notice, RecordCheck, Subject
+from lidoff.checks.points import points
 from lidoff.checks.ratings import boosted
 from lidoff.engineering.harmonic_current import limits_apply
 from lidoff.figures.label import label_input, rated_power_w
-from lidoff.figures.rows import measured
-from lidoff.record.model import Record
 from lidoff.rule import Rule
 
 RULE = Rule(
@@ -35,7 +34,7 @@ def run(subject: Subject) -> Iterator[Notice]:
     pfc = record.conversion.pfc if record.conversion else None
     highest_mains = label_input(record).voltage_max_v
     in_scope = highest_mains is not None and highest_mains >= SCOPE_FROM_V
-    power = _input_power(record)
+    power = _input_power(subject)
     if power is None or pfc == "passive" or not in_scope or not limits_apply(power) or boosted(record) is not False:
         return
     yield Notice(
@@ -47,10 +46,10 @@ def run(subject: Subject) -> Iterator[Notice]:
     )
 
 
-def _input_power(record: Record) -> float | None:
+def _input_power(subject: Subject) -> float | None:
     """Largest measured input power, at least the rated output power."""
-    known = [row.input_w for row in measured(record).efficiency]
-    rated = rated_power_w(record)
+    known = [row.input_w for _, row in points(subject)]
+    rated = rated_power_w(subject.record)
     return max(known + ([rated] if rated is not None else []), default=None)
 
 

@@ -29,7 +29,7 @@ RULE = Rule(
 SHOWN_BY = {"pps": "a PPS object", "spr-avs": "an SPR AVS object", "epr-avs": "an EPR AVS object"}
 REVISIONS = {"usb-pd-2.0": 2.0, "usb-pd-3.0": 3.0, "usb-pd-3.1": 3.1, "usb-pd-3.2": 3.2}
 SINCE = {"pps": 3.0, "epr": 3.1, "epr-avs": 3.1, "spr-avs": 3.2}
-NEEDS_TYPE_C = frozenset(("type-c-1.5a", "type-c-3a", *REVISIONS, *SINCE))
+NEEDS_TYPE_C = frozenset(("type-c-default", "type-c-1.5a", "type-c-3a", *REVISIONS, *SINCE))
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,9 +22,9 @@ RULE = Rule(
 
 def run(subject: Subject) -> Iterator[Notice]:
     """One note for all rows that can't be compared."""
-    rows = [(place, gaps) for place, row in enumerate(measured(subject.record).ripple) if (gaps := _missing(row))]
+    rows = [(place, missing) for place, row in enumerate(measured(subject.record).ripple) if (missing := gaps(row))]
     if rows:
-        missing = list(dict.fromkeys(gap for _, gaps in rows for gap in gaps))
+        missing = list(dict.fromkeys(gap for _, lacking in rows for gap in lacking))
         yield Notice(
             field=f"measured.ripple[{rows[0][0]}]",
             found=f"peak-to-peak ripple without {' and '.join(missing)}, which can't be compared with other products",
@@ -34,7 +34,8 @@ def run(subject: Subject) -> Iterator[Notice]:
         )
 
 
-def _missing(row: Ripple) -> list[str]:
+def gaps(row: Ripple) -> list[str]:
+    """What is missing for a comparison with other products."""
     if row.pk_pk_mv is None:
         return []
     missing = ["bandwidth"] if row.bandwidth_mhz is None else []

@@ -26,6 +26,7 @@ def command(path: Path, form: str, config: Path | None) -> None:
     from lidoff.figures.assumptions import read_assumptions
     from lidoff.figures.derive import derive
     from lidoff.figures.listing import listing
+    from lidoff.figures.logs_beside import logs_beside
     from lidoff.figures.plain import plain_figure
     from lidoff.finding import has_error
     from lidoff.record.load import load_file
@@ -45,7 +46,7 @@ def command(path: Path, form: str, config: Path | None) -> None:
         click.echo(finding_text(finding), err=True)
     if loaded.record is None:
         sys.exit(WRONG_RECORD)
-    figures = derive(loaded.record, assumptions)
+    figures = derive(loaded.record, assumptions, logs_beside(file.resolve().parent, loaded.record, assumptions))
     if form == "json":
         click.echo(json.dumps([plain_figure(one) for one in figures], indent=2, ensure_ascii=False))
     else:

@@ -23,10 +23,23 @@ def command(serve: bool, out: Path | None, port: int | None, config: Path | None
         settings = read_settings(config or find_config(Path.cwd()))
     except SettingsError as fault:
         raise click.UsageError(str(fault)) from fault
+    if out is not None:
+        _refuse_foreign(out, settings)
     if serve:
         serve_site(settings, port)
     else:
         sys.exit(build(settings, out, strict))
+
+
+def _refuse_foreign(out: Path, settings: Settings) -> None:
+    """A folder that holds anything but a site of ours is a slip of the user, not a fault of the build."""
+    from lidoff.publish.atomic import Refused, check_target
+    from lidoff.publish.plugin import WORKSHOP
+
+    try:
+        check_target(out, settings.base / WORKSHOP)
+    except Refused as fault:
+        raise click.UsageError(str(fault)) from fault
 
 
 def build(settings: Settings, out: Path | None, strict: bool) -> int:

@@ -2,20 +2,16 @@
 
 from collections.abc import Iterator, Mapping
 
-from lidoff.engineering.combined_uncertainty import mean_uncertainty, ratio_uncertainty
+from lidoff.engineering.combined_uncertainty import mean_uncertainty
 from lidoff.engineering.supply_efficiency import TEST_LOADS, average_efficiency
+from lidoff.figures.assumptions import Assumptions
 from lidoff.figures.figure import Corner, Figure
-from lidoff.figures.full_load import PointRow, output_and_input
+from lidoff.figures.full_load import output_and_input
 from lidoff.figures.known import Absent, Known, absent, computed, figure, resting_on
+from lidoff.figures.meters import SHARED_ERROR, power_spread
+from lidoff.figures.points import PointRow, series_of
 from lidoff.figures.procedure import NOT_JUDGED, efficiency_minimum, no_load_maximum
-from lidoff.figures.rows import (
-    NOMINAL_MAINS_HZ,
-    NOMINAL_MAINS_V,
-    measured,
-    nominal,
-    of_first_sample,
-    reading_uncertainty,
-)
+from lidoff.figures.rows import NOMINAL_MAINS_HZ, NOMINAL_MAINS_V, measured, nominal, of_first_sample
 from lidoff.record.model import Record
 from lidoff.record.model.electrical import EfficiencyPoint, NoLoad
 
@@ -30,18 +26,27 @@ NO_POINTS = "no efficiency points are recorded"
 MORE_OUT_THAN_IN = "a measured output power is not below the input power, which only a fault of measurement explains"
 
 
-def efficiency_figures(record: Record, groups: Groups) -> Iterator[Figure]:
+def efficiency_figures(record: Record, groups: Groups, assumptions: Assumptions) -> Iterator[Figure]:
     """Average efficiency and its limit at each port, mains and voltage; the no-load limit at each mains."""
     if not groups:
         yield absent("average_efficiency_pct", NO_POINTS)
         yield absent("efficiency_limit_pct", f"{NOT_JUDGED} {NO_POINTS}")
     for corner, rows in groups.items():
-        yield from _average_and_limit(record, corner, rows)
+        yield from _average_and_limit(record, corner, rows, assumptions)
     yield from _no_load_limits(record)
 
 
 def points_by_corner(record: Record) -> Groups:
-    """Efficiency rows by port, nominal mains and nominal output voltage, in each corner those of one sample."""
+    """Efficiency rows by port, nominal mains and nominal output voltage, in each corner those of one sample.
+
+    Points are never put together from several sweeps: of those of a corner the first with all four loads counts, else the
+    longest.
+    """
+    return {corner: max(series, key=_completeness) for corner, series in series_by_corner(record).items()}
+
+
+def series_by_corner(record: Record) -> dict[Corner, list[list[PointRow]]]:
+    """All series of the first sample in each corner: the record's own rows, then each sweep in a file."""
     labelled = {
         port.id: tuple(offer.voltage_v for offer in port.label if offer.kind == "fixed" and offer.voltage_v is not None)
         for port in record.ports
@@ -49,7 +54,13 @@ def points_by_corner(record: Record) -> Groups:
     corners: dict[Corner, list[PointRow]] = {}
     for place, row in enumerate(measured(record).efficiency):
         corners.setdefault(_corner(row, labelled.get(row.port, ())), []).append((place, row))
-    return {corner: of_first_sample(record, rows) for corner, rows in corners.items()}
+    return {corner: series_of(of_first_sample(record, rows)) for corner, rows in corners.items()}
+
+
+def _completeness(rows: list[PointRow]) -> tuple[bool, int]:
+    loads = [load for _, row in rows if (load := load_pct(row)) is not None]
+    has_all = all(any(abs(load - wanted) <= NEAR_PCT for load in loads) for wanted in LOADS_PCT)
+    return has_all, 0 if has_all else len(rows)
 
 
 def _corner(row: EfficiencyPoint, labelled: tuple[float, ...]) -> Corner:
@@ -65,10 +76,12 @@ def load_pct(row: EfficiencyPoint) -> float | None:
     return 100 * row.output_a / row.load_base_a if row.load_base_a else None
 
 
-def _average_and_limit(record: Record, corner: Corner, rows: list[PointRow]) -> Iterator[Figure]:
+def _average_and_limit(
+    record: Record, corner: Corner, rows: list[PointRow], assumptions: Assumptions
+) -> Iterator[Figure]:
     try:
         four = _four_loads(rows)
-        average = _average(record, four)
+        average = _average(record, four, assumptions)
     except Absent as reason:
         yield absent("average_efficiency_pct", str(reason), corner)
         yield absent("efficiency_limit_pct", f"{NOT_JUDGED} {reason}", corner)
@@ -98,10 +111,11 @@ def _four_loads(rows: list[PointRow]) -> list[PointRow]:
     return four
 
 
-def _average(record: Record, four: list[PointRow]) -> Known:
+def _average(record: Record, four: list[PointRow], assumptions: Assumptions) -> Known:
     parts: list[Known] = []
     powers: list[tuple[float, float]] = []
-    spreads: list[float | None] = []
+    shared = assumptions.known(SHARED_ERROR)
+    spreads = []
     for place, row in four:
         voltage, current, taken = output_and_input(place, row)
         given = voltage.value * current.value
@@ -109,22 +123,13 @@ def _average(record: Record, four: list[PointRow]) -> Known:
             raise Absent(MORE_OUT_THAN_IN)
         parts += (voltage, current, taken)
         powers.append((given, taken.value))
-        spreads.append(_efficiency_uncertainty(record, row, given))
+        spreads.append(power_spread(record, row, shared.value))
     average = computed(average_efficiency, powers)
-    known = [spread for spread in spreads if spread is not None]
-    return resting_on(average, parts, mean_uncertainty(known, SAME_INSTRUMENT) if len(known) == len(spreads) else None)
-
-
-def power_uncertainties(record: Record, row: EfficiencyPoint, given: float) -> tuple[float, float] | None:
-    """Standard uncertainties of output and input power, None where one of the two power meters is not recorded."""
-    output = reading_uncertainty(record, row.output_instrument or row.instrument, "power", given)
-    taken = reading_uncertainty(record, row.input_instrument or row.instrument, "power", row.input_w)
-    return None if output is None or taken is None else (output, taken)
-
-
-def _efficiency_uncertainty(record: Record, row: EfficiencyPoint, given: float) -> float | None:
-    spreads = power_uncertainties(record, row, given)
-    return None if spreads is None else ratio_uncertainty(given, spreads[0], row.input_w, spreads[1])
+    if None in spreads:
+        return resting_on(average, parts)
+    each = [one.of_efficiency(row, shared.value) for one, (_, row) in zip(spreads, four, strict=True)]
+    parts += [shared] if any(one.is_one_meter for one in spreads) else []
+    return resting_on(average, parts, mean_uncertainty(each, SAME_INSTRUMENT))
 
 
 def no_load_corner(row: NoLoad) -> Corner:

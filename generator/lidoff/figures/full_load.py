@@ -6,14 +6,13 @@ from lidoff.engineering.supply_efficiency import operating_point
 from lidoff.figures.assumptions import Assumptions
 from lidoff.figures.known import Known, computed, read, resting_on
 from lidoff.figures.label import rated_power_w
+from lidoff.figures.points import PointRow, point_field
 from lidoff.figures.rows import measured, of_first_sample
 from lidoff.record.model import Record
 from lidoff.record.model.electrical import EfficiencyPoint
 
 NEAR_RATED = 0.9
 HIGH_RANGE_FROM_V = 150.0
-
-PointRow = tuple[int, EfficiencyPoint]
 
 
 def same_range(mains_v: float, other_v: float) -> bool:
@@ -23,7 +22,7 @@ def same_range(mains_v: float, other_v: float) -> bool:
 
 def output_and_input(place: int, row: EfficiencyPoint) -> tuple[Known, Known, Known]:
     """Output voltage, output current and input power of an efficiency row."""
-    at = f"measured.efficiency[{place}]"
+    at = point_field(place, row)
     return (
         read(f"{at}.output_v", row.output_v, "V"),
         read(f"{at}.output_a", row.output_a, "A"),
@@ -46,7 +45,7 @@ def full_load_efficiency(record: Record, assumptions: Assumptions, mains_v: floa
 def full_load_power_factor(record: Record, mains_v: float) -> Known | None:
     """Power factor measured near rated output in the same mains range, None where none was."""
     found = [
-        (abs(row.mains_v - mains_v), read(f"measured.efficiency[{place}].power_factor", row.power_factor, "1"))
+        (abs(row.mains_v - mains_v), read(f"{point_field(place, row)}.power_factor", row.power_factor, "1"))
         for place, row in of_first_sample(record, _full_load_points(record, mains_v))
         if row.power_factor
     ]

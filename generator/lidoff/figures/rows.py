@@ -1,6 +1,7 @@
 """Measured rows: which sample they belong to, what they were set to, and how sure their instruments are."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 from lidoff.engineering.uncertainty import accuracy_half_width, standard_uncertainty
@@ -16,6 +17,14 @@ class Row(Protocol):
     """A measured row; without a sample it belongs to the first one."""
 
     sample: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Accuracy:
+    """Half-width of a stated accuracy: a share of the reading, and a part that is the same for every reading."""
+
+    share: float
+    fixed: float
 
 
 AnyRow = TypeVar("AnyRow", bound=Row)
@@ -44,11 +53,19 @@ def nominal(value: float, among: Sequence[float], tolerance: float = 0.01) -> fl
 
 def reading_uncertainty(record: Record, instrument: str | None, quantity: str, reading: float) -> float | None:
     """Standard uncertainty of a reading in the unit of its quantity, None where no accuracy is recorded."""
-    if instrument is None:
-        return None
+    stated = accuracy_of(record, instrument, quantity)
+    return None if stated is None else standard_uncertainty(stated.share * abs(reading) + stated.fixed)
+
+
+def accuracy_of(record: Record, instrument: str | None, quantity: str) -> Accuracy | None:
+    """The accuracy that an instrument states for a quantity; None where it states none, or a part is missing."""
     found = next((one for one in record.instruments if one.id == instrument and one.quantity == quantity), None)
-    width = _half_width(found, reading) if found else None
-    return None if width is None else standard_uncertainty(width)
+    if found is None or not accuracy_is_complete(found):
+        return None
+    fixed = accuracy_half_width(0.0, 0.0, found.digits or 0, found.digit_size or 0.0)
+    if found.pct_range and found.range is not None:
+        fixed += accuracy_half_width(found.range, found.pct_range / 100)
+    return Accuracy((found.pct_reading or 0.0) / 100, fixed)
 
 
 def only_instrument(record: Record, quantity: str) -> str | None:
@@ -63,15 +80,3 @@ def accuracy_is_complete(instrument: Instrument) -> bool:
         return False
     has_range = not instrument.pct_range or instrument.range is not None
     return has_range and (not instrument.digits or instrument.digit_size is not None)
-
-
-def _half_width(instrument: Instrument, reading: float) -> float | None:
-    """Half-width of the stated accuracy; None where a part of the statement is missing."""
-    if not accuracy_is_complete(instrument):
-        return None
-    width = accuracy_half_width(
-        reading, (instrument.pct_reading or 0.0) / 100, instrument.digits or 0, instrument.digit_size or 0.0
-    )
-    if instrument.pct_range and instrument.range is not None:
-        width += accuracy_half_width(instrument.range, instrument.pct_range / 100)
-    return width

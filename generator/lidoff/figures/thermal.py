@@ -2,14 +2,18 @@
 
 from collections.abc import Iterator
 
+from lidoff.bench.logs import Logs
 from lidoff.engineering.combined_uncertainty import difference_uncertainty
 from lidoff.engineering.density import heat_flux
 from lidoff.engineering.observation import as_observed, temperature_rise, total_observed
 from lidoff.engineering.supply_efficiency import operating_point
-from lidoff.figures.efficiency import MORE_OUT_THAN_IN, NO_POINTS, Groups, load_pct, power_uncertainties
+from lidoff.figures.assumptions import Assumptions
+from lidoff.figures.efficiency import MORE_OUT_THAN_IN, NO_POINTS, Groups, load_pct
 from lidoff.figures.figure import Corner, Figure
-from lidoff.figures.full_load import PointRow, is_near_rated, output_and_input
+from lidoff.figures.full_load import is_near_rated, output_and_input
 from lidoff.figures.known import Absent, Known, absent, attempt, computed, read, resting_on
+from lidoff.figures.meters import SHARED_ERROR, power_spread
+from lidoff.figures.points import PointRow
 from lidoff.figures.rows import (
     NOMINAL_MAINS_HZ,
     NOMINAL_MAINS_V,
@@ -28,9 +32,9 @@ NO_RUN = "no long run is recorded"
 SoakRow = tuple[int, Soak]
 
 
-def thermal_figures(record: Record, groups: Groups) -> Iterator[Figure]:
+def thermal_figures(record: Record, groups: Groups, assumptions: Assumptions, logs: Logs) -> Iterator[Figure]:
     """Figures of heat; ``groups`` are the efficiency points by corner."""
-    losses = list(_losses(record, groups))
+    losses = list(_losses(record, groups, assumptions))
     yield from losses
     yield from _heat_flux(record, losses)
     runs = _runs(record)
@@ -38,19 +42,19 @@ def thermal_figures(record: Record, groups: Groups) -> Iterator[Figure]:
         yield absent("surface_rise_k", NO_RUN)
         yield absent("sustained_power_w", NO_RUN)
     for corner, run in runs.items():
-        yield from attempt("surface_rise_k", lambda run=run: _rise(record, run), corner)
-        yield from attempt("sustained_power_w", lambda run=run: _sustained(record, run), corner)
+        yield from attempt("surface_rise_k", lambda run=run: _rise(record, run, logs), corner)
+        yield from attempt("sustained_power_w", lambda run=run: _sustained(record, run, logs), corner)
 
 
-def _losses(record: Record, groups: Groups) -> Iterator[Figure]:
+def _losses(record: Record, groups: Groups, assumptions: Assumptions) -> Iterator[Figure]:
     """Loss at the highest load of each corner."""
     if not groups:
         yield absent("loss_w", NO_POINTS)
     for corner, rows in groups.items():
-        yield from attempt("loss_w", lambda rows=rows: _loss(record, rows), corner)
+        yield from attempt("loss_w", lambda rows=rows: _loss(record, rows, assumptions), corner)
 
 
-def _loss(record: Record, rows: list[PointRow]) -> Known:
+def _loss(record: Record, rows: list[PointRow], assumptions: Assumptions) -> Known:
     full = [(place, row) for place, row in rows if _is_full_load(record, row)]
     if not full:
         raise Absent("no efficiency point at full load is recorded")
@@ -61,8 +65,11 @@ def _loss(record: Record, rows: list[PointRow]) -> Known:
     point = computed(operating_point, *(part.value for part in parts))
     if point.loss <= 0:
         raise Absent(MORE_OUT_THAN_IN)
-    spreads = power_uncertainties(record, row, point.output_power)
-    return resting_on(point.loss, parts, None if spreads is None else difference_uncertainty(*spreads))
+    shared = assumptions.known(SHARED_ERROR)
+    spread = power_spread(record, row, shared.value)
+    if spread is None:
+        return resting_on(point.loss, parts)
+    return resting_on(point.loss, (*parts, shared) if spread.is_one_meter else parts, spread.of_loss(shared.value))
 
 
 def _is_full_load(record: Record, row: object) -> bool:
@@ -106,30 +113,50 @@ def _corner(row: Soak) -> Corner:
     )
 
 
-def _rise(record: Record, run: SoakRow) -> Known:
+def _rise(record: Record, run: SoakRow, logs: Logs) -> Known:
     place, row = run
-    if row.surface_c is None:
-        raise Absent("no surface temperature of the run is recorded")
-    if row.ambient_c is None:
-        raise Absent("the air temperature of the run is not recorded")
-    at = f"measured.soak[{place}]"
-    parts = (read(f"{at}.surface_c", row.surface_c, "°C"), read(f"{at}.ambient_c", row.ambient_c, "°C"))
+    parts = (
+        _temperature(place, row, "surface_c", logs, "no surface temperature of the run is recorded"),
+        _temperature(place, row, "ambient_c", logs, "the air temperature of the run is not recorded"),
+    )
     spreads = [reading_uncertainty(record, row.instrument, "temperature", part.value) for part in parts]
     spread = None if None in spreads else difference_uncertainty(*spreads)
     return resting_on(computed(temperature_rise, *(part.value for part in parts)), parts, spread)
 
 
-def _sustained(record: Record, run: SoakRow) -> Known:
+def _temperature(place: int, row: Soak, name: str, logs: Logs, reason: str) -> Known:
+    """A temperature at the end of a run, as recorded, else from its log."""
+    at, recorded = f"measured.soak[{place}]", getattr(row, name)
+    if recorded is not None:
+        return read(f"{at}.{name}", recorded, "°C")
+    log = logs.get(at)
+    logged = getattr(log.soak, name) if log is not None and log.soak is not None else None
+    if logged is None:
+        raise Absent(reason)
+    return read(f"{at}.columns.{name}", logged, "°C")
+
+
+def _sustained(record: Record, run: SoakRow, logs: Logs) -> Known:
     """Output power at the end; a run that was not reduced and whose length is known kept its own power up."""
     place, row = run
     at = f"measured.soak[{place}]"
-    if row.sustained_w is not None:
-        power = read(f"{at}.sustained_w", row.sustained_w, "W")
-        spread = reading_uncertainty(record, row.instrument, "power", row.sustained_w)
-        return resting_on(computed(as_observed, power.value), (power,), spread, as_observed)
+    found = _power_at_end(at, row, logs)
+    if found is not None:
+        spread = reading_uncertainty(record, row.instrument, "power", found.value)
+        return resting_on(computed(as_observed, found.value), (found,), spread, as_observed)
     if row.foldback_after_min is not None:
         raise Absent("the output was reduced during the run, and the power at its end is not recorded")
     if row.after_min is None:
         raise Absent("neither the power at the end of the run nor its length is recorded")
     parts = [read(f"{at}.ports.{port}", power, "W") for port, power in row.ports.items()]
     return resting_on(computed(total_observed, [part.value for part in parts]), parts)
+
+
+def _power_at_end(at: str, row: Soak, logs: Logs) -> Known | None:
+    """The power at the end of a run, as recorded, else from its log."""
+    if row.sustained_w is not None:
+        return read(f"{at}.sustained_w", row.sustained_w, "W")
+    log = logs.get(at)
+    if log is None or log.soak is None or log.soak.sustained is None:
+        return None
+    return read(f"{at}.log", log.soak.sustained, "W")

@@ -68,11 +68,12 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class Field(Generic[Row]):
-    """How a column is made from a row."""
+    """How a column is made from a row; where ``is_file`` the text is a file beside the page, which the cell leads to."""
 
     label: str
     text: Callable[[Row], str]
     is_number: bool = False
+    is_file: bool = False
 
 
 def grid_of(
@@ -83,5 +84,5 @@ def grid_of(
         return None
     columns = [(field, [field.text(row) for row in rows]) for field in fields]
     used = [(field, texts) for field, texts in columns if any(texts)]
-    cells = zip(*([Cell(text) for text in texts] for _, texts in used), strict=True)
+    cells = zip(*([Cell(text, text if field.is_file else "") for text in texts] for field, texts in used), strict=True)
     return Grid(caption, tuple(Column(field.label, field.is_number) for field, _ in used), tuple(cells), notes=notes)

@@ -57,6 +57,13 @@ class _Handler(BaseHTTPRequestHandler):
     timeout = 60
     server_version, sys_version = "lidoff-preview", ""
 
+    def handle(self) -> None:
+        try:
+            super().handle()
+        except ConnectionError:
+            # the browser has gone to another page, or has closed the connection that was kept open for it
+            self.close_connection = True
+
     def do_GET(self) -> None:
         self._answer(with_content=True)
 
@@ -69,11 +76,7 @@ class _Handler(BaseHTTPRequestHandler):
         else:
             text = b"This preview answers only to this machine.\n"
             answer = Answer(421, text, {"Content-Type": "text/plain; charset=utf-8"})
-        try:
-            self._send(answer, with_content)
-        except ConnectionError:
-            # the browser has gone to another page meanwhile
-            self.close_connection = True
+        self._send(answer, with_content)
 
     def _send(self, answer: Answer, with_content: bool) -> None:
         self.send_response(answer.status)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from lidoff.finding import Finding, Place, in_order
 from lidoff.record.faults import fault, shown
-from lidoff.record.identity import RECORD_NAME, is_folder_name
+from lidoff.record.identity import RECORD_NAME, WINDOWS_NAMES, is_folder_name
 from lidoff.record.other_protocols import FILE_NAME
 
 VOCABULARY_FILES = frozenset((FILE_NAME,))
@@ -77,7 +77,9 @@ def _contents(folder: Path, search: _Search) -> list[os.DirEntry]:
             search.tell(
                 "entry-link", path, "a symbolic link", "a file or folder of its own", "put the file itself here"
             )
-    return [entry for entry in entries if not entry.is_symlink()]
+    entries = [entry for entry in entries if not entry.is_symlink()]
+    _tell_names([Path(entry.path) for entry in entries], search)
+    return entries
 
 
 def _folders(folder: Path, allowed: frozenset[str], search: _Search) -> list[Path]:
@@ -90,23 +92,32 @@ def _folders(folder: Path, allowed: frozenset[str], search: _Search) -> list[Pat
             fix = "move it into the folder of its product, or out of the entries"
             search.tell("entry-stray", Path(entry.path), "a file outside a product's folder", expected, fix)
     for inner in folders:
-        if not is_folder_name(inner.name):
+        if not is_folder_name(inner.name) and inner.name not in WINDOWS_NAMES:
             expected, fix = "lower-case letters, digits and single hyphens", "name it as lidoff new BRAND MODEL would"
             search.tell("entry-name", inner, f"the folder {shown(inner.name)}", expected, fix)
-    _tell_clashes(folders, search)
     return folders
 
 
-def _tell_clashes(folders: Sequence[Path], search: _Search) -> None:
-    """Tell of names that are one name on systems that ignore case or Unicode form."""
+def _tell_names(paths: Sequence[Path], search: _Search) -> None:
+    """Tell of names that Windows keeps for itself, and of names that differ by case or Unicode form alone."""
     first: dict[str, Path] = {}
-    for folder in folders:
-        same = unicodedata.normalize("NFKC", folder.name).casefold()
-        other = first.setdefault(same, folder)
-        if other is not folder:
-            found = f"{shown(folder.name)} beside {shown(other.name)}"
-            fix = "merge the two folders under the lower-case name"
-            search.tell("entry-clash", folder, found, "names that differ on every system", fix, other)
+    for path in paths:
+        if path.name.partition(".")[0].lower() in WINDOWS_NAMES:
+            found, fix = f"{shown(path.name)}, which Windows keeps for itself", "give it another name"
+            if path.is_dir():
+                fix = "name it as lidoff new BRAND MODEL would"
+            search.tell("entry-name", path, found, "a name that every system can have", fix)
+        same = unicodedata.normalize("NFKC", path.name).casefold()
+        other = first.setdefault(same, path)
+        if other is not path:
+            found = f"{_distinct(path.name)} beside {_distinct(other.name)}"
+            fix = "merge the two under the lower-case name, or take one away"
+            search.tell("entry-clash", path, found, "names that differ on every system", fix, other)
+
+
+def _distinct(name: str) -> str:
+    """A name, with its signs as numbers where they are more than letters of ASCII: two that look alike may differ."""
+    return name if name.isascii() else f"{shown(name)} ({ascii(name)[1:-1]})"
 
 
 def _record_in(folder: Path, search: _Search) -> RecordFile | None:

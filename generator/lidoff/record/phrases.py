@@ -8,7 +8,7 @@ UNITS_IN_WORDS: Mapping[str, str] = {
     "V": "volts", "kV": "kilovolts", "mV": "millivolts",
     "A": "amperes", "mA": "milliamperes", "µA": "microamperes", "A/µs": "amperes per microsecond",
     "A²s": "ampere-squared seconds",
-    "W": "watts", "Hz": "hertz", "kHz": "kilohertz", "MHz": "megahertz",
+    "W": "watts", "J": "joules", "Hz": "hertz", "kHz": "kilohertz", "MHz": "megahertz",
     "Ω": "ohms", "mΩ": "milliohms", "µF": "microfarads", "nF": "nanofarads", "pF": "picofarads", "µH": "microhenries",
     "nC": "nanocoulombs", "m": "metres", "mm": "millimetres", "mm²": "square millimetres", "cm³": "cubic centimetres",
     "g": "grams",

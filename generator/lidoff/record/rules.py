@@ -3,7 +3,7 @@
 from lidoff.rule import Rule
 
 OWN = "Lidoff's own decision"
-_SCHEMA = "Lidoff's schema; JSON Schema 2020-12, Validation, section"
+_SCHEMA = "Lidoff's schema; JSON Schema 2020-12, Validation (from memory), section"
 
 
 def _rule(rule_id: str, title: str, why: str, source: str = OWN) -> Rule:
@@ -16,7 +16,7 @@ _FORM_RULES = (
         "The file is YAML",
         "A line that can't be read hides all that belongs to it. The rest of the file is read and checked all the "
         "same.",
-        "YAML 1.2.2, chapters 5 to 9",
+        "YAML 1.2.2, chapters 5 to 9 (from memory)",
     ),
     _rule(
         "record-encoding",
@@ -33,7 +33,7 @@ _FORM_RULES = (
         "to some programs only; text-direction controls show a text in another order than it has; and a letter that "
         "is not "
         "in the composed form (NFC) makes two names of one.",
-        "YAML 1.2.2, section 5.1 for control signs; the rest is Lidoff's own decision",
+        "YAML 1.2.2, section 5.1 for control signs (from memory); the rest is Lidoff's own decision",
     ),
     _rule(
         "record-size",
@@ -54,7 +54,7 @@ _FORM_RULES = (
         "record-anchor",
         "No anchors, aliases and merge keys",
         "A reader must see every value where it stands, and a change at one place must not change another.",
-        "YAML 1.2.2, section 7.1 describes them; refusing them is Lidoff's own decision",
+        "YAML 1.2.2, section 7.1 describes them (from memory); refusing them is Lidoff's own decision",
     ),
     _rule(
         "record-tag",
@@ -70,7 +70,7 @@ _FORM_RULES = (
         "record-duplicate-key",
         "A key stands once in its mapping",
         "Programs keep the first value or the last one, each in its own way.",
-        "YAML 1.2.2, section 3.2.1.1",
+        "YAML 1.2.2, section 3.2.1.1 (from memory)",
     ),
 )
 
@@ -81,7 +81,7 @@ _VALUE_RULES = (
         "Where the schema wants text, YAML 1.1 reads 12:30 as 750, 0755 as 493 and no as false, and 4.70 loses its "
         "zero. "
         "In quotes it is the same text to every program.",
-        "YAML 1.1 types (bool, int, float, timestamp) and YAML 1.2.2, section 10.3.2",
+        "YAML 1.1 types (bool, int, float, timestamp) and YAML 1.2.2, section 10.3.2 (from memory)",
     ),
     _rule(
         "record-number",
@@ -89,13 +89,14 @@ _VALUE_RULES = (
         "1e-6 is text to some programs and a number to others; the unit is in the key, so that it can't differ from "
         "row "
         "to row.",
-        "The grammar of numbers in JSON (RFC 8259, section 6) without the exponent, which is Lidoff's own decision",
+        "The grammar of numbers in JSON (RFC 8259, section 6; from memory); refusing the exponent is Lidoff's own "
+        "decision",
     ),
     _rule(
         "record-true-false",
         "Only true and false answer a yes-or-no question",
         "yes and on are text in YAML 1.2 and true in YAML 1.1.",
-        "YAML 1.1 type bool and YAML 1.2.2, section 10.3.2",
+        "YAML 1.1 type bool and YAML 1.2.2, section 10.3.2 (from memory)",
     ),
     _rule(
         "record-empty",
@@ -193,13 +194,13 @@ _ENTRY_RULES = (
     ),
     _rule(
         "entry-name",
-        "Folders have names that every system can have",
-        "Capital letters, other signs and names such as aux or con fail on some systems.",
+        "Folders and files have names that every system can have",
+        "Capital letters and other signs in folders, and names such as aux or con, fail on some systems.",
     ),
     _rule(
         "entry-clash",
-        "No two folders differ by case or Unicode form alone",
-        "On many systems they are one folder.",
+        "No two names beside each other differ by case or Unicode form alone",
+        "On many systems they are one folder or one file.",
     ),
     _rule(
         "entry-stray",

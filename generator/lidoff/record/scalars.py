@@ -25,7 +25,7 @@ _OTHER_NUMBERS = re.compile(
     re.VERBOSE,
 )
 _TIMESTAMP = re.compile(r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}(?:(?:[Tt]|[ \t]+)[0-9]{1,2}:[0-9:.]+.*)?")
-_SPECIAL = re.compile(r"=|<<")
+_SPECIAL = re.compile(r"=|<<|[-+]?\._*")
 _FIRST_SIGNS = frozenset("0123456789+-.~=<yYnNtTfFoO")
 
 

@@ -20,12 +20,13 @@ _BETWEEN = "; "
 
 
 def product_json(entry: Entry) -> str:
-    """One product: its record as it was written, and its figures with their reasons and sources."""
+    """One product: its record as it was written, the points of its sweeps, its figures with their reasons and sources."""
     content = {
         "slug": entry.slug,
         "title": entry.title,
         "year": entry.year,
         "record": plain(entry.record),
+        "swept_points": [plain(point) for result in entry.logs.values() for point in result.points],
         "figures": [plain_figure(figure) for figure in entry.figures],
     }
     return json.dumps(content, ensure_ascii=False, separators=(",", ":")) + "\n"

@@ -3,6 +3,7 @@
 from lidoff.engineering.statistics_robust import median
 from lidoff.entry import Entry
 from lidoff.figures.efficiency import NEAR_PCT, load_pct, points_by_corner
+from lidoff.figures.points import with_sweeps
 from lidoff.record.model.record import Record
 
 EUROPEAN_MAINS_V = (220.0, 230.0, 240.0)
@@ -15,9 +16,10 @@ HOW_EFFICIENCY_IS_PICKED = (
 
 def measured_row(entry: Entry) -> dict[str, float | None]:
     """The measured columns of the frame of products."""
+    whole = with_sweeps(entry.record, entry.logs)
     return {
-        "efficiency_full_load_pct": efficiency_at(entry.record, 100.0),
-        "efficiency_tenth_load_pct": efficiency_at(entry.record, 10.0),
+        "efficiency_full_load_pct": efficiency_at(whole, 100.0),
+        "efficiency_tenth_load_pct": efficiency_at(whole, 10.0),
         "sustained_pct": sustained_share(entry),
     }
 

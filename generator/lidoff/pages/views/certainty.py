@@ -8,19 +8,19 @@ from lidoff.finding import Finding
 from lidoff.pages import addresses
 from lidoff.pages.numbers import edges, optional, quantity
 from lidoff.pages.table import Cell, Column, Field, Grid, Link, grid_of
-from lidoff.pages.views.parts_list import Doubt, doubts
+from lidoff.pages.views.parts_list import Doubt, doubts, marking_text
 from lidoff.pages.views.promise import price_text
 from lidoff.pages.views.rows import plain, word
 from lidoff.pages.vocabulary import definition, label
 from lidoff.pages.wording import capital, counted, listed, sentence
-from lidoff.record.model.component import Component
+from lidoff.record.model.component import Component, Elsewhere
 from lidoff.record.model.measured import Body, Instrument, Measured
 from lidoff.record.model.product import Answered, Correction, Coverage, Teardown
 from lidoff.record.model.record import Record
 
 UNITS = {
     "power": "W", "voltage": "V", "current": "A", "energy": "Wh", "mass": "g", "length": "mm", "temperature": "°C",
-    "time": "s", "resistance": "Ω", "inductance": "µH",
+    "time": "s", "resistance": "Ω", "inductance": "µH", "capacitance": "µF",
 }  # fmt: skip
 SEVERITY_WORDS = {"error": "Error", "warning": "Does not fit together", "note": "Worth knowing"}
 
@@ -45,6 +45,7 @@ class CertaintyView:
     signs: tuple[str, ...]
     samples: Grid | None
     disagreement: Grid | None
+    other_parts: Grid | None
     identification: str
     doubts: tuple[Doubt, ...]
     findings: tuple[FindingView, ...]
@@ -60,9 +61,10 @@ def certainty_view(entry: Entry, root: str) -> CertaintyView:
     answers = {finding.answer for finding in entry.findings if finding.answer}
     return CertaintyView(
         sentences=tuple(_sentences(record)),
-        signs=record.teardown.authenticity_signs if record.teardown else (),
+        signs=tuple(_signs(record)),
         samples=_samples(record),
         disagreement=_disagreement(record),
+        other_parts=_other_parts(record.components),
         identification=identification(record.components),
         doubts=doubts(record.components),
         findings=tuple(_finding(finding, root) for finding in entry.findings),
@@ -129,6 +131,7 @@ def _samples(record: Record) -> Grid | None:
         plain("Hardware revision", "hardware_revision"),
         plain("Date code", "date_code"),
         Field("State on arrival", lambda one: definition("sample_condition", one.condition) if one.condition else ""),
+        word("Is it what it says it is?", "authenticity", "authenticity"),
         plain("Remark", "note"),
     )
     return grid_of("Units that were opened or measured", record.samples, fields)
@@ -152,6 +155,34 @@ def _disagreement(record: Record) -> Grid | None:
     if any(masses):
         rows.append((Cell("Mass"), *(Cell(text or "not measured") for text in masses), Cell(_spread(measured))))
     return Grid("The samples side by side", columns, tuple(rows))
+
+
+def _other_parts(components: Sequence[Component]) -> Grid | None:
+    """Where another sample has another part, print or date code, beside what the first one has."""
+    pairs = [(component, other) for component in components for other in component.other_samples]
+    fields = (
+        Field("Part", lambda pair: pair[0].ref),
+        Field("The first sample has", lambda pair: _what(pair[0])),
+        Field("Sample", lambda pair: pair[1].sample),
+        Field("It has", lambda pair: _what(pair[1])),
+        Field("Remark", lambda pair: pair[1].note or ""),
+    )
+    return grid_of("Where the samples have different parts", pairs, fields)
+
+
+def _what(part: Component | Elsewhere) -> str:
+    """Name, print and date code of a part, as far as they are recorded."""
+    name = " ".join(piece for piece in (part.maker, part.part_number) if piece)
+    printed = f"print {marking_text(part.marking)}" if marking_text(part.marking) else ""
+    dated = f"date code {part.date_code}" if part.date_code else ""
+    return ", ".join(piece for piece in (name, printed, dated) if piece) or "not recorded"
+
+
+def _signs(record: Record) -> Iterable[str]:
+    """What speaks for or against what the units say of themselves."""
+    yield from record.teardown.authenticity_signs if record.teardown else ()
+    for sample in record.samples:
+        yield from (f"Sample {sample.id}: {sign}" for sign in sample.authenticity_signs)
 
 
 def _size(body: Body | None) -> str:

@@ -14,6 +14,8 @@ from lidoff.pages.wording import capital, counted, listed
 from lidoff.record.model.label import Port
 from lidoff.record.model.record import Record
 
+DOUBTED = ("doubtful", "imitation")
+
 
 @dataclass(frozen=True, slots=True)
 class HeadView:
@@ -50,8 +52,11 @@ def notices(record: Record) -> Iterable[str]:
         yield "Draft: work in progress, counted nowhere."
     if record.source is not None:
         yield f"From a public document, not from an opened unit: {record.source}"
-    if record.teardown is not None and record.teardown.authenticity in ("doubtful", "imitation"):
+    if record.teardown is not None and record.teardown.authenticity in DOUBTED:
         yield f"The unit may not be what it says it is: {label('authenticity', record.teardown.authenticity)}."
+    for sample in record.samples:
+        if sample.authenticity in DOUBTED:
+            yield f"Sample {sample.id} may not be what it says it is: {label('authenticity', sample.authenticity)}."
 
 
 def one_line(entry: Entry) -> str:

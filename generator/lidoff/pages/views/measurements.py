@@ -3,12 +3,22 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from lidoff.engineering.supply_efficiency import operating_point
-from lidoff.pages.numbers import SPACE, decimals, quantity, rounded
+from lidoff.checks.ripple_bandwidth import gaps
+from lidoff.pages.numbers import SPACE, decimals, quantity
 from lidoff.pages.table import Field, Grid, grid_of
+from lidoff.pages.views.readings import (
+    COVERAGE,
+    Column,
+    Derived,
+    Reading,
+    bound,
+    efficiency_text,
+    reading_text,
+    rise_text,
+)
 from lidoff.pages.views.rows import MAINS, PORT, PORTS, Row, computed, measured, plain, trailing, word
-from lidoff.record.model.measured import Measured
-from lidoff.record.model.product import Sample
+from lidoff.pages.wording import listed
+from lidoff.record.model.record import Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,13 +27,8 @@ class Kind:
 
     name: str
     caption: str
-    fields: tuple[Field[Row], ...]
+    fields: tuple[Column, ...]
     notes: tuple[str, ...] = ()
-
-
-def _efficiency(row: Row) -> str:
-    point = operating_point(row.output_v, row.output_a, row.input_w)
-    return f"{rounded(100 * point.efficiency)}{SPACE}%"
 
 
 def _load(row: Row) -> str:
@@ -33,14 +38,31 @@ def _load(row: Row) -> str:
     return f"{quantity(row.load_pct, '%')}{base}"
 
 
-def _trip(row: Row) -> str:
-    return quantity(row.trip_a, "A") if row.trip_a is not None else ""
+def _averaging(row: Row) -> str:
+    return "not recorded" if row.averaged_s is None else quantity(row.averaged_s, "s")
 
 
-def _interruption(row: Row) -> str:
-    if row.interrupted_ms is None:
+def _reduction(row: Row) -> str:
+    """When the output was reduced; a run whose length is known and that says nothing of it kept its power."""
+    if row.foldback_after_min is not None:
+        return f"after {quantity(row.foldback_after_min, 'min')}"
+    return "" if row.after_min is None else "no"
+
+
+def _is_comparable(row: Row) -> str:
+    """Whether a ripple can be set beside that of another product."""
+    if row.pk_pk_mv is None:
         return ""
-    return quantity(row.interrupted_ms, "ms") if row.interrupted_ms else "none"
+    missing = gaps(row)
+    return f"not comparable: {listed(missing)} not recorded" if missing else "yes"
+
+
+def _interruption(record: Record, row: Row) -> str:
+    return "none" if row.interrupted_ms == 0 else reading_text(record, row, INTERRUPTION)
+
+
+def _resistance(record: Record, row: Row) -> str:
+    return f"{decimals(row.drop_mv / row.current_a, 0)}{SPACE}mΩ" if row.current_a else ""
 
 
 def _deviation(row: Row) -> str:
@@ -48,23 +70,30 @@ def _deviation(row: Row) -> str:
 
 
 MEASURED_AT = word("Measured at", "measured_at", "measuring_point")
+AIR = Reading("Air", "ambient_c", "°C", "temperature")
+INTERRUPTION = Reading("Interruption", "interrupted_ms", "ms", "time", per_unit=1e3)
+INPUT, OUTPUT = "input_instrument", "output_instrument"
+
+POINT: tuple[Column, ...] = (
+    PORT, MAINS, computed("Load", _load), measured("Requested", "set_v", "V"),
+    Reading("Output voltage", "output_v", "V", "voltage", OUTPUT),
+    Reading("Output current", "output_a", "A", "current", OUTPUT), Reading("Input", "input_w", "W", "power", INPUT),
+    Derived("Efficiency", efficiency_text), measured("Power factor", "power_factor", ""), MEASURED_AT,
+    measured("Cable", "cable_mohm", "mΩ"), measured("Warm-up", "warm_up_min", "min"),
+)  # fmt: skip
+SWEEP = Kind("efficiency_sweeps", "", POINT)
 
 LOADS = (
     Kind(
         "efficiency",
         "Efficiency, point by point",
-        (
-            PORT, MAINS, computed("Load", _load), measured("Output voltage", "output_v", "V"),
-            measured("Output current", "output_a", "A"), measured("Input", "input_w", "W"),
-            computed("Efficiency", _efficiency), measured("Power factor", "power_factor", ""), MEASURED_AT,
-            measured("Cable", "cable_mohm", "mΩ"), measured("Warm-up", "warm_up_min", "min"),
-        ),
+        POINT,
     ),
     Kind(
         "no_load",
         "With nothing drawn",
         (
-            MAINS, measured("Power from the mains", "power_w", "W"), measured("Averaged over", "averaged_s", "s"),
+            MAINS, Reading("Power from the mains", "power_w", "W", "power"), computed("Averaged over", _averaging),
             word("Plugged in", "state", "idle_state"),
         ),
     ),
@@ -72,7 +101,7 @@ LOADS = (
         "power_factor",
         "Power factor and distortion",
         (
-            MAINS, measured("Output", "output_w", "W"), measured("Power factor", "power_factor", ""),
+            MAINS, Reading("Output", "output_w", "W", "power"), measured("Power factor", "power_factor", ""),
             measured("Current distortion (THD)", "current_thd_pct", "%"),
         ),
     ),
@@ -80,10 +109,10 @@ LOADS = (
         "soak",
         "Long runs at a steady load",
         (
-            PORTS, MAINS, measured("Air", "ambient_c", "°C"), word("Placed", "mounting", "mounting"),
-            measured("Hottest surface", "surface_c", "°C"), plain("Where", "hottest_spot"),
-            measured("After", "after_min", "min"), measured("Output at the end", "sustained_w", "W"),
-            measured("Output reduced after", "foldback_after_min", "min"),
+            PORTS, MAINS, AIR, word("Placed", "mounting", "mounting"),
+            Reading("Hottest surface", "surface_c", "°C", "temperature"), plain("Where", "hottest_spot"),
+            Derived("Above the air", rise_text), measured("After", "after_min", "min"),
+            Reading("Output at the end", "sustained_w", "W", "power"), Field("Output reduced", _reduction),
         ),
     ),
     Kind(
@@ -91,7 +120,7 @@ LOADS = (
         "Temperatures of spots",
         (
             Field("Spot", lambda row: " ".join(piece for piece in (row.ref, row.spot) if piece)),
-            measured("Temperature", "temperature_c", "°C"), measured("Air", "ambient_c", "°C"),
+            Reading("Temperature", "temperature_c", "°C", "temperature"), MAINS, AIR,
             measured("After", "after_min", "min"), PORTS, word("Taken with", "method", "temperature_method"),
             measured("Emissivity", "emissivity", ""),
         ),
@@ -103,8 +132,8 @@ OUTPUTS = (
         "regulation",
         "Voltage under load",
         (
-            PORT, MAINS, measured("Requested", "set_v", "V"), measured("Measured", "measured_v", "V"),
-            computed("Deviation", _deviation), measured("Load", "load_a", "A"), MEASURED_AT,
+            PORT, MAINS, measured("Requested", "set_v", "V"), Reading("Measured", "measured_v", "V", "voltage"),
+            computed("Deviation", _deviation), Reading("Load", "load_a", "A", "current"), MEASURED_AT,
         ),
     ),
     Kind(
@@ -112,26 +141,30 @@ OUTPUTS = (
         "Ripple and noise",
         (
             PORT, MAINS, measured("Output", "output_v", "V"), measured("Load", "load_a", "A"),
-            measured("Peak to peak", "pk_pk_mv", "mV"), measured("r.m.s.", "rms_mv", "mV"),
+            Reading("Peak to peak", "pk_pk_mv", "mV", "voltage", per_unit=1e3),
+            Reading("r.m.s.", "rms_mv", "mV", "voltage", per_unit=1e3),
             measured("Bandwidth", "bandwidth_mhz", "MHz"), measured("Ceramic at the probe", "ceramic_nf", "nF"),
             measured("Electrolytic at the probe", "electrolytic_uf", "µF"), MEASURED_AT,
+            Field("Comparable with others", _is_comparable),
         ),
     ),
     Kind(
         "load_step",
         "Sudden changes of load",
         (
-            PORT, measured("Requested", "set_v", "V"), measured("From", "start_a", "A"), measured("To", "end_a", "A"),
-            measured("Slope", "slew_a_per_us", "A/µs"), measured("Lowest below", "undershoot_mv", "mV"),
-            measured("Highest above", "overshoot_mv", "mV"), measured("Back within", "recovery_ms", "ms"),
+            PORT, MAINS, measured("Requested", "set_v", "V"), measured("From", "start_a", "A"),
+            measured("To", "end_a", "A"), measured("Slope", "slew_a_per_us", "A/µs"),
+            Reading("Lowest below", "undershoot_mv", "mV", "voltage", per_unit=1e3),
+            Reading("Highest above", "overshoot_mv", "mV", "voltage", per_unit=1e3),
+            measured("Back within", "recovery_ms", "ms"),
         ),
     ),
     Kind(
         "events",
         "What one port does when another is used",
         (
-            plain("What was done", "action"), plain("Port watched", "victim"), computed("Interruption", _interruption),
-            measured("Power afterwards", "power_after_w", "W"),
+            plain("What was done", "action"), plain("Port watched", "victim"), 
+            Derived("Interruption", _interruption), Reading("Power afterwards", "power_after_w", "W", "power"),
         ),
     ),
     Kind(
@@ -139,23 +172,23 @@ OUTPUTS = (
         "Protections that were tried",
         (
             word("Protection", "function", "protection_function"), PORT, measured("Requested", "set_v", "V"),
-            computed("Acted at", _trip), word("Comes back", "recovers", "recovery"),
+            Reading("Acted at", "trip_a", "A", "current"), word("Comes back", "recovers", "recovery"),
         ),
     ),
     Kind(
         "charging",
         "Real charges",
         (
-            plain("Device", "device"), PORT, measured("From", "start_pct", "%"), measured("To", "end_pct", "%"),
-            measured("Air", "ambient_c", "°C"), plain("Log", "log"),
+            plain("Device", "device"), PORT, MAINS, measured("From", "start_pct", "%"), measured("To", "end_pct", "%"),
+            AIR, plain("Log", "log"),
         ),
     ),
     Kind(
         "cable_drop",
         "Voltage lost in cables",
         (
-            plain("Cable", "cable"), measured("Length", "length_m", "m"), measured("Current", "current_a", "A"),
-            measured("Drop", "drop_mv", "mV"),
+            plain("Cable", "cable"), measured("Length", "length_m", "m"), Reading("Current", "current_a", "A", "current"),
+            Reading("Drop", "drop_mv", "mV", "voltage", per_unit=1e3), Derived("Resistance", _resistance),
         ),
     ),
 )  # fmt: skip
@@ -166,8 +199,8 @@ INSULATION = (
         "spacing",
         "Distances across insulation, as measured on this unit",
         (
-            word("Between", "across", "insulation_boundary"), measured("Clearance (through air)", "clearance_mm", "mm"),
-            measured("Creepage (along surfaces)", "creepage_mm", "mm"), plain("Where", "place"),
+            word("Between", "across", "insulation_boundary"), Reading("Clearance (through air)", "clearance_mm", "mm", "length"),
+            Reading("Creepage (along surfaces)", "creepage_mm", "mm", "length"), plain("Where", "place"),
             measured("Working voltage", "working_v", "V"),
         ),
         ("Observed distances are not a safety certification.",),
@@ -186,44 +219,49 @@ INSULATION = (
     Kind(
         "touch_current",
         "Touch current",
-        (MAINS, measured("Current", "current_ua", "µA"), plain("Measuring network", "network")),
+        (MAINS, Reading("Current", "current_ua", "µA", "current", per_unit=1e6), plain("Measuring network", "network")),
         BY_TRAINED_PEOPLE,
     ),
     Kind(
         "inrush",
         "Inrush current",
-        (MAINS, measured("Peak", "peak_a", "A"), word("Before", "start", "start_condition")),
+        (MAINS, Reading("Peak", "peak_a", "A", "current"), word("Before", "start", "start_condition")),
         BY_TRAINED_PEOPLE,
     ),
     Kind(
         "waveforms",
         "Peak voltages on nodes",
         (
-            plain("Part", "ref"), plain("Node", "node"), measured("Peak", "peak_v", "V"), MAINS, PORT,
+            plain("Part", "ref"), plain("Node", "node"), Reading("Peak", "peak_v", "V", "voltage"), MAINS, PORT,
             measured("Output", "output_v", "V"), measured("Load", "output_a", "A"),
+            Field("Picture", lambda row: row.photo or "", is_file=True),
         ),
         BY_TRAINED_PEOPLE,
     ),
 )  # fmt: skip
 
 
-def tables(measured_rows: Measured | None, kinds: Iterable[Kind], samples: Sequence[Sample]) -> tuple[Grid, ...]:
+def tables(record: Record, kinds: Iterable[Kind]) -> tuple[Grid, ...]:
     """A table for each of these kinds of which the record has rows."""
-    if measured_rows is None:
+    if record.measured is None:
         return ()
-    made = [_table(getattr(measured_rows, kind.name), kind, samples) for kind in kinds]
+    made = [table(getattr(record.measured, kind.name), kind, record) for kind in kinds]
     return _each_note_once([grid for grid in made if grid is not None])
 
 
+def table(rows: Sequence[Row], kind: Kind, record: Record) -> Grid | None:
+    """The table of some rows of a kind; None without rows."""
+    fields = [bound(column, record) for column in kind.fields]
+    grid = grid_of(kind.caption, rows, (*fields, *trailing(record.samples)), kind.notes)
+    if grid is None or not any("±" in cell.text for row in grid.rows for cell in row):
+        return grid
+    return replace(grid, notes=(*grid.notes, COVERAGE))
+
+
 def _each_note_once(grids: Sequence[Grid]) -> tuple[Grid, ...]:
-    """A note that tables in a row share stands under the last of them."""
-    following = (*grids[1:], None)
-    return tuple(
-        replace(grid, notes=()) if after is not None and after.notes == grid.notes else grid
-        for grid, after in zip(grids, following, strict=False)
-    )
-
-
-def _table(rows: Sequence[Row], kind: Kind, samples: Sequence[Sample]) -> Grid | None:
-    return grid_of(kind.caption, rows, (*kind.fields, *trailing(samples)), kind.notes)
-
+    """A note that later tables in a row have too stands under the last of them."""
+    made = []
+    for place, grid in enumerate(grids):
+        later = {note for other in grids[place + 1 :] for note in other.notes}
+        made.append(replace(grid, notes=tuple(note for note in grid.notes if note not in later)))
+    return tuple(made)

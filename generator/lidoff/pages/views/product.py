@@ -11,8 +11,10 @@ from lidoff.pages.numbers import SPACE
 from lidoff.pages.table import Fact, Grid
 from lidoff.pages.views.advertised import PortAnswer, port_answers
 from lidoff.pages.views.certainty import CertaintyView, certainty_view
+from lidoff.pages.views.charges import RunView, run_views
 from lidoff.pages.views.construction import boards_table, construction_sentences, magnetics_table
 from lidoff.pages.views.conversion import ConversionView, conversion_view
+from lidoff.pages.views.curves import CurvesView, curves_view
 from lidoff.pages.views.figure_lines import FiguresView, figures_view
 from lidoff.pages.views.head import HeadView, head_view
 from lidoff.pages.views.measurements import INSULATION, LOADS, OUTPUTS, tables
@@ -35,11 +37,14 @@ class DeliveryView:
     verdicts: tuple[Verdict, ...]
     loads: tuple[Grid, ...]
     outputs: tuple[Grid, ...]
+    curves: CurvesView
+    runs: tuple[RunView, ...]
 
     @property
     def is_empty(self) -> bool:
         """Whether nothing was captured or measured."""
-        return not (self.ports or self.sharing or self.size or self.loads or self.outputs)
+        tables = (*self.loads, *self.outputs)
+        return not (self.ports or self.sharing or self.size or tables or self.curves.sweeps or self.runs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +104,10 @@ def _delivery(entry: Entry) -> DeliveryView:
         size=size_facts(record.measured),
         drawing=size_drawing(record, entry.title),
         verdicts=verdicts(entry),
-        loads=tables(record.measured, LOADS, record.samples),
-        outputs=tables(record.measured, OUTPUTS, record.samples),
+        loads=tables(record, LOADS),
+        outputs=tables(record, OUTPUTS),
+        curves=curves_view(entry),
+        runs=run_views(entry),
     )
 
 
@@ -110,7 +117,7 @@ def _making(record: Record, root: str) -> MakingView:
         sentences=construction_sentences(record.construction),
         boards=boards_table(record.boards),
         magnetics=magnetics_table(record.magnetics),
-        insulation=tables(record.measured, INSULATION, record.samples),
+        insulation=tables(record, INSULATION),
         parts=parts_table(record.components, root),
         pictures=pictures(record.photos),
     )

@@ -10,10 +10,12 @@ NUMBERS = (
     ("inductance_uh", "µH", ""), ("resistance_ohm", "Ω", ""), ("cold_resistance_ohm", "Ω", "cold"),
     ("tolerance_pct", "%", "±"),
     ("voltage_v", "V", ""), ("voltage_transient_v", "V", "transient"), ("voltage_ac_v", "V AC", ""),
-    ("clamping_v", "V", "clamps at"), ("gate_v", "V", "gate up to"), ("current_a", "A", ""),
+    ("clamping_v", "V", "clamps at"), ("isolation_v", "V AC", "isolation tested at"),
+    ("gate_v", "V", "gate up to"), ("current_a", "A", ""),
     ("ripple_current_a", "A", "ripple"), ("rds_on_mohm", "mΩ", ""), ("gate_charge_nc", "nC", "gate charge"),
     ("output_charge_nc", "nC", "output charge"), ("forward_v", "V", "forward"), ("esr_mohm", "mΩ", "ESR"),
-    ("power_w", "W", ""), ("melting_a2s", "A²s", ""), ("transfer_ratio_pct", "%", "transfer ratio from"),
+    ("power_w", "W", ""), ("melting_a2s", "A²s", ""), ("surge_current_a", "A", "surge"),
+    ("surge_energy_j", "J", "surge"), ("transfer_ratio_pct", "%", "transfer ratio from"),
     ("frequency_mhz", "MHz", ""), ("temperature_c", "°C", ""), ("life_h", "h", "rated life"),
 )  # fmt: skip
 WORDS = (("safety_class", "safety_class", "class"), ("chemistry", "capacitor_technology", ""))
@@ -50,6 +52,8 @@ def _words(ratings: Ratings) -> list[str]:
         value = getattr(ratings, name)
         if value is not None:
             said.append(f"{word} {label(vocabulary, value)}".strip())
+    if ratings.series:
+        said.append(f"series {ratings.series}")
     if ratings.dielectric:
         said.append(ratings.dielectric)
     return said

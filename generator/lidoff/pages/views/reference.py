@@ -1,20 +1,16 @@
 """The field reference and the vocabulary, both read from the schema, so that they are what the checks apply."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lidoff.pages.table import Cell, Column, Grid
-from lidoff.pages.vocabulary import definitions, label
-from lidoff.pages.wording import counted
-from lidoff.record.schema import Shape, parts, record_shape
+from lidoff.pages.vocabulary import label
+from lidoff.pages.wording import counted, listed
+from lidoff.record.reference import Field, Vocabulary, Word, fields, vocabularies
 
 FIELD_COLUMNS = (Column("Field"), Column("Takes"), Column("Unit"), Column("Meaning"))
 WORD_COLUMNS = (Column("Word"), Column("Shown as"), Column("Meaning"))
-KINDS = {
-    "text": "text", "number": "number", "whole": "whole number", "flag": "true or false", "list": "list",
-    "mapping": "mapping", "anything": "anything",
-}  # fmt: skip
-VOCABULARY_PART = "vocabulary.schema.json"
+HOLDERS = {"list": "a list of mappings", "mapping": "a mapping"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,98 +33,61 @@ class ReferenceView:
 
 def fields_view(root: str) -> ReferenceView:
     """Every field of a record, by the key it stands under."""
-    shape = record_shape()
-    chapters = [_single_fields(shape, root)]
-    for key, inner in shape.keys.items():
-        rows = tuple(_rows(key, inner, root))
-        if rows:
-            chapters.append(Chapter(key, key, _description(inner), Grid(f"Fields of {key}", FIELD_COLUMNS, rows)))
-    return ReferenceView(f"{counted(sum(len(one.table.rows) for one in chapters), 'field')}.", tuple(chapters))
+    known = tuple(fields())
+    holders = frozenset(_holder(field) for field in known if not field.path.endswith("*"))
+    chapters = [_single_fields(known, holders, root)]
+    for top in (field for field in known if field.path in holders and field.depth == 0):
+        below = [field for field in known if field.path.startswith((f"{top.path}.", f"{top.path}[]."))]
+        rows = tuple(_row(field, holders, root) for field in below)
+        table = Grid(f"Fields of {top.path}", FIELD_COLUMNS, rows)
+        chapters.append(Chapter(top.path, top.path, top.description, table))
+    return ReferenceView(f"{counted(len(known), 'field')}.", tuple(chapters))
 
 
 def vocabulary_view() -> ReferenceView:
     """Every word that a record may use, by vocabulary."""
-    schemas: Mapping[str, Mapping] = parts()[VOCABULARY_PART]["$defs"]
-    chapters = tuple(
-        Chapter(
-            name,
-            name.replace("_", " ").capitalize(),
-            schemas[name].get("description", ""),
-            Grid(
-                f"Words of {name.replace('_', ' ')}",
-                WORD_COLUMNS,
-                tuple(_word(name, word, meaning) for word, meaning in words.items()),
-            ),
-        )
-        for name, words in definitions().items()
-    )
+    chapters = tuple(_word_chapter(vocabulary) for vocabulary in vocabularies())
     total = sum(len(chapter.table.rows) for chapter in chapters)
     return ReferenceView(f"{counted(total, 'word')} in {counted(len(chapters), 'list')}.", chapters)
 
 
-def _word(vocabulary: str, word: str, meaning: str) -> tuple[Cell, ...]:
-    return Cell(word, is_code=True), Cell(label(vocabulary, word)), Cell(meaning)
+def _word_chapter(vocabulary: Vocabulary) -> Chapter:
+    title = vocabulary.name.replace("_", " ")
+    rows = tuple(_word(vocabulary.name, word) for word in vocabulary.words)
+    table = Grid(f"Words of {title}", WORD_COLUMNS, rows)
+    return Chapter(vocabulary.name, title.capitalize(), vocabulary.description, table)
 
 
-def _single_fields(shape: Shape, root: str) -> Chapter:
+def _word(vocabulary: str, word: Word) -> tuple[Cell, ...]:
+    return Cell(word.word, is_code=True), Cell(label(vocabulary, word.word)), Cell(word.meaning)
+
+
+def _holder(field: Field) -> str:
+    """The path of the field that holds this one; empty at the top."""
+    return field.path.rpartition(".")[0].removesuffix("[]")
+
+
+def _single_fields(known: Iterable[Field], holders: frozenset[str], root: str) -> Chapter:
     """The fields at the top that hold one value."""
-    required = shape.schema.get("required", ())
-    single = [(key, inner) for key, inner in shape.keys.items() if not _is_deep(inner)]
-    rows = tuple(_row(key, inner, key in required, root) for key, inner in single)
+    single = (field for field in known if field.depth == 0 and field.path not in holders)
+    rows = tuple(_row(field, holders, root) for field in single)
     return Chapter("top", "At the top", "Fields that hold one value.", Grid("Fields at the top", FIELD_COLUMNS, rows))
 
 
-def _rows(path: str, shape: Shape, root: str) -> Iterator[tuple[Cell, ...]]:
-    """Every field below a key, deepest last."""
-    if shape.kind == "list" and shape.items is not None:
-        yield from _rows(f"{path}[]", shape.items, root)
-        return
-    required = shape.schema.get("required", ())
-    for key, inner in shape.keys.items():
-        yield _row(f"{path}.{key}", inner, key in required, root)
-        if _is_deep(inner):
-            yield from _rows(f"{path}.{key}", inner, root)
-
-
-def _is_deep(shape: Shape) -> bool:
-    return bool(shape.keys) or (shape.items is not None and _is_deep(shape.items))
-
-
-def _row(path: str, shape: Shape, is_required: bool, root: str) -> tuple[Cell, ...]:
-    word_list = shape.word_list or (shape.items.word_list if shape.items else None)
-    takes = KINDS[shape.kind]
-    if word_list:
-        takes = f"{'list of ' if shape.kind == 'list' else ''}words: {word_list.replace('_', ' ')}"
-    elif shape.is_date:
-        takes = "date"
+def _row(field: Field, holders: frozenset[str], root: str) -> tuple[Cell, ...]:
+    takes = HOLDERS[field.kind] if field.path in holders else field.phrase
+    if field.vocabulary:
+        takes = f"{'list of ' if field.kind == 'list' else ''}words: {field.vocabulary.replace('_', ' ')}"
     return (
-        Cell(path, is_code=True, note="required" if is_required else ""),
-        Cell(takes, href=f"{root}vocabulary/#{word_list}" if word_list else ""),
-        Cell(_unit(shape)),
-        Cell(_description(shape), note=_bounds(shape.schema)),
+        Cell(field.path, is_code=True, note=_need(field)),
+        Cell(takes, href=f"{root}vocabulary/#{field.vocabulary}" if field.vocabulary else ""),
+        Cell("" if field.unit in (None, "1") else field.unit),
+        Cell(field.description, note=f"such as {', '.join(field.examples)}" if field.examples else ""),
     )
 
 
-def _unit(shape: Shape) -> str:
-    unit = shape.schema.get("x-unit") or (shape.items.schema.get("x-unit", "") if shape.items else "")
-    return "" if unit == "1" else unit
-
-
-def _description(shape: Shape) -> str:
-    return shape.schema.get("description", "")
-
-
-def _bounds(schema: Mapping) -> str:
-    """Bounds and examples in words."""
-    said = []
-    low, high = schema.get("minimum"), schema.get("maximum")
-    above = schema.get("exclusiveMinimum")
-    if above is not None:
-        said.append(f"above {above:g}")
-    elif low is not None:
-        said.append(f"from {low:g}")
-    if high is not None:
-        said.append(f"up to {high:g}")
-    if schema.get("examples"):
-        said.append(f"such as {', '.join(str(one) for one in schema['examples'])}")
-    return ", ".join(said)
+def _need(field: Field) -> str:
+    """Whether what holds the field can do without it."""
+    if field.required:
+        return "required"
+    return f"required for {listed(field.required_by_kinds)}" if field.required_by_kinds else ""

@@ -3,12 +3,20 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from lidoff.engineering.uncertainty import expanded_uncertainty
 from lidoff.entry import Entry
+from lidoff.figures.efficiency import no_load_corner
 from lidoff.figures.figure import Corner, Figure, Figures
+from lidoff.figures.rows import reading_uncertainty
 from lidoff.figures.show import corner_text, shown
 from lidoff.pages.numbers import SPACE, quantity, rounded
+from lidoff.pages.views.readings import Reading, reading_text
 from lidoff.pages.wording import sentence
 
+ON_AVERAGE = " on average over four loads"
+WITHIN = ": not decided, because that is within the uncertainty of the measurement"
+UNKNOWN = ": not decided, because the accuracy of the instruments is not recorded"
+NO_LOAD_POWER = Reading("Power from the mains", "power_w", "W", "power")
 HEDGE = "One unit, the reviewer's instruments, no compliance test."
 
 
@@ -30,21 +38,34 @@ def verdicts(entry: Entry) -> tuple[Verdict, ...]:
 
 
 def _efficiency(figures: Figures) -> Iterable[Verdict]:
+    """Each average with its margin; those that are not judged for one and the same reason together."""
+    unjudged: dict[str, list[Figure]] = {}
     for average in figures.present("average_efficiency_pct"):
-        lead = f"{corner_text(average.of, SPACE)}: {shown(average, SPACE).text} on average over four loads"
-        yield _judged(lead, average, _limit(figures.all("efficiency_limit_pct"), average.of))
+        limit = _limit(figures.all("efficiency_limit_pct"), average.of)
+        if limit is not None and limit.value is None:
+            unjudged.setdefault(limit.absent or "not judged", []).append(average)
+        else:
+            yield _judged(average, limit)
+    for reason, averages in unjudged.items():
+        values = [f"{corner_text(one.of, SPACE)}: {shown(one, SPACE).text}" for one in averages]
+        yield Verdict(f"{'; '.join(values)}{ON_AVERAGE}. {sentence(reason)}")
 
 
-def _judged(lead: str, average: Figure, limit: Figure | None) -> Verdict:
+def _judged(average: Figure, limit: Figure | None) -> Verdict:
+    lead = f"{corner_text(average.of, SPACE)}: {shown(average, SPACE).text}{ON_AVERAGE}"
     if limit is None:
         return Verdict(f"{lead}.")
-    if limit.value is None:
-        return Verdict(f"{lead}. {sentence(limit.absent or 'not judged')}")
     gap = average.value - limit.value
     points = f"{rounded(abs(gap), 2)} points {'above' if gap >= 0 else 'below'}"
-    is_within = average.expanded_uncertainty is not None and abs(gap) <= average.expanded_uncertainty
-    doubt = ", which is within the uncertainty of the measurement" if is_within else ""
+    doubt = _doubt(gap, average.expanded_uncertainty)
     return Verdict(f"{lead}, {points} the published minimum of {shown(limit, SPACE).text}{doubt}.", limit.source)
+
+
+def _doubt(gap: float, expanded: float | None) -> str:
+    """A gap within the uncertainty decides nothing, nor does one on the wrong side by instruments of unknown accuracy."""
+    if expanded is None:
+        return UNKNOWN if gap < 0 else ""
+    return WITHIN if abs(gap) <= expanded else ""
 
 
 def _no_load(entry: Entry) -> Iterable[Verdict]:
@@ -52,15 +73,18 @@ def _no_load(entry: Entry) -> Iterable[Verdict]:
     limits = entry.figures.all("no_load_limit_w")
     samples = entry.record.samples
     for row in entry.record.measured.no_load if entry.record.measured else ():
-        limit = _limit(limits, Corner(mains_v=row.mains_v, mains_hz=row.mains_hz))
+        limit = _limit(limits, no_load_corner(row))
         # the limit is that of a unit with nothing at its ports, not of one with a full device
         if limit is None or limit.value is None or row.state == "full-device":
             continue
         gap = limit.value - row.power_w
         unit = f", sample {row.sample or samples[0].id}" if len(samples) > 1 else ""
-        lead = f"With nothing drawn at {quantity(row.mains_v, 'V')}{unit}: {quantity(row.power_w, 'W')} from the mains"
+        power = reading_text(entry.record, row, NO_LOAD_POWER)
+        lead = f"With nothing drawn at {quantity(row.mains_v, 'V')}{unit}: {power} from the mains"
         margin = f"{rounded(abs(gap), 2)}{SPACE}W {'below' if gap >= 0 else 'above'}"
-        yield Verdict(f"{lead}, {margin} the published maximum of {shown(limit, SPACE).text}.", limit.source)
+        standard = reading_uncertainty(entry.record, row.instrument, "power", row.power_w)
+        doubt = _doubt(gap, None if standard is None else expanded_uncertainty(standard))
+        yield Verdict(f"{lead}, {margin} the published maximum of {shown(limit, SPACE).text}{doubt}.", limit.source)
 
 
 def _limit(limits: Iterable[Figure], of: Corner) -> Figure | None:

@@ -11,10 +11,13 @@ class Ratings:
     voltage_transient_v: float | None = None
     voltage_ac_v: float | None = None
     clamping_v: float | None = None
+    isolation_v: float | None = None
     gate_v: float | None = None
     current_a: float | None = None
     ripple_current_a: float | None = None
+    surge_current_a: float | None = None
     melting_a2s: float | None = None
+    surge_energy_j: float | None = None
     resistance_ohm: float | None = None
     cold_resistance_ohm: float | None = None
     rds_on_mohm: float | None = None
@@ -37,6 +40,7 @@ class Ratings:
     breaking_capacity: str | None = None
     dielectric: str | None = None
     chemistry: str | None = None
+    series: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +59,18 @@ class Candidate:
     maker: str | None = None
     points_for: tuple[str, ...] = ()
     points_against: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """What another sample has in this place."""
+
+    sample: str
+    maker: str | None = None
+    part_number: str | None = None
+    marking: Marking | None = None
+    date_code: str | None = None
+    note: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,5 +95,6 @@ class Component:
     package: str | None = None
     date_code: str | None = None
     series_string: str | None = None
+    other_samples: tuple[Elsewhere, ...] = ()
     ratings: Ratings | None = None
     note: str | None = None

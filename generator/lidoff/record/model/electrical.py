@@ -70,6 +70,8 @@ class Charging:
     columns: Mapping[str, str]
     device: str | None = None
     port: str | None = None
+    mains_v: float | None = None
+    mains_hz: float | None = None
     start_pct: float | None = None
     end_pct: float | None = None
     ambient_c: float | None = None
@@ -143,6 +145,8 @@ class LoadStep:
     set_v: float
     start_a: float
     end_a: float
+    mains_v: float | None = None
+    mains_hz: float | None = None
     slew_a_per_us: float | None = None
     undershoot_mv: float | None = None
     overshoot_mv: float | None = None

@@ -38,6 +38,8 @@ class Temperature:
     temperature_c: float
     spot: str | None = None
     ref: str | None = None
+    mains_v: float | None = None
+    mains_hz: float | None = None
     ambient_c: float | None = None
     after_min: float | None = None
     ports: Mapping[str, float] | None = None

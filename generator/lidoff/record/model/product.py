@@ -55,6 +55,8 @@ class Sample:
     hardware_revision: str | None = None
     date_code: str | None = None
     condition: str | None = None
+    authenticity: str | None = None
+    authenticity_signs: tuple[str, ...] = ()
     price: Price | None = None
     note: str | None = None
 

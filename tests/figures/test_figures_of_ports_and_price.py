@@ -1,8 +1,7 @@
-"""What ports advertise and how they are interrupted, price, and charges from logs."""
+"""What ports advertise and how they are interrupted, and price."""
 
 import pytest
 
-from lidoff.figures.charging import PowerLog
 from lidoff.figures.figure import Corner, FigureInput
 
 PD, INTERRUPTION, PRICE = "pd_power_w", "longest_interruption_ms", "price_per_watt"
@@ -109,32 +108,3 @@ def test_price_is_that_of_the_first_unit_bought_new(charger, inputs_of):
 def test_no_price(charger, changes, reason):
     figure = charger.one(PRICE, changes)
     assert figure.value is None and figure.absent == reason
-
-
-def test_charges_wait_for_their_log(charger):
-    unread = charger.figures()
-    assert [(one.of.port, one.absent) for one in (*unread.all("charge_peak_w"), *unread.all("charge_energy_wh"))] == [("C1", "the log was not read")] * 2
-    none = charger.figures({"measured.charging": []})
-    assert {one.absent for one in (*none.all("charge_peak_w"), *none.all("charge_energy_wh"))} == {"no log of a charge is recorded"}
-
-
-def test_charge_from_a_log(charger, inputs_of, assumed_of):
-    # energy: the check value of standards.md item 11, 72.5 J; peak by hand: the medians of five are 11 and 11
-    log = PowerLog((0, 1, 2, 4, 5, 8), (0, 10, 12, 12, 11, 3))
-    figures = charger.figures(logs={"logs/phone.csv": log})
-    (energy,), (peak,) = figures.all("charge_energy_wh"), figures.all("charge_peak_w")
-    assert energy.value == pytest.approx(72.5 / 3600) and assumed_of(energy) == {"log_gap_ratio"}
-    assert peak.value == 11 and assumed_of(peak) == {"peak_window_samples"}
-    assert inputs_of(energy) == {"measured.charging[0].log": 6} and energy.of == Corner(port="C1")
-
-
-@pytest.mark.parametrize("log", [PowerLog((), ()), PowerLog((0, 1), (1, 1, 1)), PowerLog((1, 0), (1, 1)), PowerLog((0, 1, 2), (1, 1, 1))])
-def test_a_log_that_makes_no_sense_gives_a_reason(charger, log):
-    figures = charger.figures(logs={"logs/phone.csv": log})
-    assert figures.all("charge_peak_w")[0].absent.startswith("the formula does not hold for the recorded values")
-
-
-def test_a_single_spike_is_no_peak(charger):
-    log = PowerLog(tuple(range(9)), (20, 20, 20, 95, 20, 20, 21, 21, 21))
-    assert charger.figures(logs={"logs/phone.csv": log}).value("charge_peak_w") == 21
-    assert charger.figures(logs={"logs/phone.csv": log}, peak_window_samples=1).value("charge_peak_w") == 95

@@ -1,0 +1,163 @@
+"""Label text -> tokens: numbers, words and signs, each with its place in the original."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from lidoff.bench.label_text.normalise import normalised
+from lidoff.bench.label_text.words import MAX, WITHOUT_BLANKS, writes_no_blanks
+
+_DIGITS = frozenset("0123456789")
+ELLIPSIS = "..."
+
+_RUNS = frozenset("-=.~")
+"""Signs of which several in a row are one: a drawn dash, a drawn pair of lines, an ellipsis."""
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One token. ``glued`` says that nothing stands between it and the one before; ``own_line`` that a line begins.
+
+    ``start`` and ``end`` are places in the original, ``raw`` is the piece of the original.
+    """
+
+    kind: Literal["number", "word", "sign"]
+    text: str
+    start: int
+    end: int
+    raw: str
+    glued: bool
+    own_line: bool
+
+    @property
+    def decimals(self) -> int:
+        """Digits of a number behind its point or comma."""
+        return len(self.text.replace(",", ".").partition(".")[2])
+
+
+def tokens_of(text: str) -> tuple[Token, ...]:
+    """The tokens of a text, in order."""
+    normal = normalised(text)
+    found: list[Token] = []
+    at, glued, own_line = 0, False, True
+    while at < len(normal.text):
+        sign = normal.text[at]
+        if sign in " \n":
+            glued, own_line = False, own_line or sign == "\n"
+            at += 1
+            continue
+        kind, end = _next(normal.text, at, found[-1] if glued else None)
+        start, last = normal.places[at], normal.places[end - 1] + 1
+        spelling = _one_spelling(kind, normal.text[at:end])
+        found.append(Token(kind, spelling, start, last, text[start:last], glued, own_line))
+        at, glued, own_line = end, True, False
+    return tuple(found)
+
+
+def _one_spelling(kind: str, text: str) -> str:
+    if kind == "sign" and len(text) > 1:
+        return ELLIPSIS if text[0] == "." else text[0]
+    return text
+
+
+def _next(text: str, at: int, before: Token | None) -> tuple[str, int]:
+    """Kind and end of the token that begins at a place."""
+    sign = text[at]
+    is_point = sign == "." and text[at + 1 : at + 2] in _DIGITS and not _ends_short_form(before)
+    if sign in _DIGITS or is_point:
+        return "number", _number_end(text, at)
+    if sign.isalpha():
+        return "word", _word_end(text, at)
+    end = at + 1
+    while sign in _RUNS and text[end : end + 1] == sign:
+        end += 1
+    return "sign", end
+
+
+def _ends_short_form(before: Token | None) -> bool:
+    """Whether a point ends a word, as in ``Max.20W``."""
+    return before is not None and (before.kind == "word" or before.text in MAX)
+
+
+def _number_end(text: str, at: int) -> int:
+    """The end of digits with all points and commas between digits: whether they are one number is asked later."""
+    end = at
+    while end < len(text) and (text[end] in _DIGITS or (text[end] in ".," and text[end + 1 : end + 2] in _DIGITS)):
+        end += 1
+    return end
+
+
+def _word_end(text: str, at: int) -> int:
+    if not writes_no_blanks(text[at]):
+        end = at
+        while end < len(text) and text[end].isalpha() and not writes_no_blanks(text[end]):
+            end += 1
+        return end
+    end = at
+    while end < len(text) and writes_no_blanks(text[end]) and text[end].isalpha():
+        known = _known_word(text, end)
+        if known:
+            return end + len(known) if end == at else end
+        end += 1
+    return end
+
+
+def _known_word(text: str, at: int) -> str:
+    return next((word for word in WITHOUT_BLANKS if text.startswith(word, at)), "")
+
+
+@dataclass(slots=True)
+class Cursor:
+    """A place among tokens that a parser moves; every rule that fails sets it back.
+
+    ``known`` remembers what was parsed at a place, as several rules ask for the same.
+    """
+
+    tokens: Sequence[Token]
+    at: int = 0
+    known: dict[int, object] = field(default_factory=dict)
+
+    def fork(self, ahead: int = 0) -> "Cursor":
+        """A second cursor, some places ahead, to look with."""
+        return Cursor(self.tokens, self.at + ahead, self.known)
+
+    def peek(self, ahead: int = 0) -> Token | None:
+        """The token some places ahead; None past the end."""
+        place = self.at + ahead
+        return self.tokens[place] if 0 <= place < len(self.tokens) else None
+
+    def is_sign(self, *signs: str, ahead: int = 0) -> bool:
+        """Whether the token ahead is one of these signs."""
+        token = self.peek(ahead)
+        return token is not None and token.kind == "sign" and token.text in signs
+
+    def is_word(self, words: frozenset[str], ahead: int = 0) -> bool:
+        """Whether the token ahead is one of these words."""
+        token = self.peek(ahead)
+        return token is not None and token.text in words and token.kind != "number"
+
+    def is_number(self, ahead: int = 0) -> bool:
+        """Whether the token ahead is a number."""
+        token = self.peek(ahead)
+        return token is not None and token.kind == "number"
+
+    def is_letters(self, ahead: int = 0) -> bool:
+        """Whether the token ahead is a word."""
+        token = self.peek(ahead)
+        return token is not None and token.kind == "word"
+
+    def skip_sign(self, *signs: str) -> bool:
+        """Pass one of these signs if it is next."""
+        if self.is_sign(*signs):
+            self.at += 1
+            return True
+        return False
+
+    def skip_word(self, words: frozenset[str]) -> bool:
+        """Pass one of these words if it is next, with the point of a short form."""
+        if not self.is_word(words):
+            return False
+        self.at += 1
+        if self.is_sign(".") and self.peek().glued:
+            self.at += 1
+        return True

@@ -1,0 +1,79 @@
+"""Efficiency against load on a page: a chart for each port and mains voltage, the points of sweeps, their files."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from lidoff.entry import Entry
+from lidoff.figures.efficiency import load_pct, series_by_corner
+from lidoff.figures.figure import Corner, Figure
+from lidoff.figures.points import PointRow, with_sweeps
+from lidoff.pages.drawings.efficiency_chart import EfficiencyChart, Series, efficiency_chart
+from lidoff.pages.numbers import SPACE, number, quantity
+from lidoff.pages.table import Grid
+from lidoff.pages.views.log_files import Reading, log_reading, published_names
+from lidoff.pages.views.measurements import SWEEP, table
+
+
+@dataclass(frozen=True, slots=True)
+class SweepView:
+    """One sweep: its points and how its file was read."""
+
+    title: str
+    points: Grid | None
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class CurvesView:
+    """All charts of efficiency, and all sweeps."""
+
+    charts: tuple[EfficiencyChart, ...]
+    sweeps: tuple[SweepView, ...]
+
+
+def curves_view(entry: Entry) -> CurvesView:
+    """Charts from rows and files alike; what the first sample gave, as in the figures."""
+    return CurvesView(tuple(_charts(entry)), tuple(_sweeps(entry)))
+
+
+def _charts(entry: Entry) -> Iterator[EfficiencyChart]:
+    drawings: dict[tuple[str | None, float | None, float | None], list[tuple[Corner, list[PointRow]]]] = {}
+    for corner, series in series_by_corner(with_sweeps(entry.record, entry.logs)).items():
+        # the series with the most loads gives the best line
+        drawings.setdefault((corner.port, corner.mains_v, corner.mains_hz), []).append((corner, max(series, key=len)))
+    for place, ((port, mains_v, mains_hz), corners) in enumerate(drawings.items(), 1):
+        lines = [_series(entry, corner, rows) for corner, rows in sorted(corners, key=lambda one: one[0].output_v or 0.0)]
+        title = f"Efficiency of port {port} at {quantity(mains_v, 'V')} {quantity(mains_hz, 'Hz')} mains"
+        chart = efficiency_chart(str(place), title, lines)
+        if chart is not None:
+            yield chart
+
+
+def _series(entry: Entry, corner: Corner, rows: list[PointRow]) -> Series:
+    points = tuple(
+        (load, 100 * row.output_v * row.output_a / row.input_w)
+        for _, row in rows
+        if (load := load_pct(row)) is not None and row.input_w > 0
+    )
+    bases = {row.load_base_a for _, row in rows}
+    base = bases.pop() if len(bases) == 1 else None
+    voltage = quantity(corner.output_v, "V")
+    name = voltage if base is None else f"{voltage}, 100{SPACE}% is {quantity(base, 'A')}"
+    limit = _of(entry, "efficiency_limit_pct", corner)
+    average = _of(entry, "average_efficiency_pct", corner) if limit is not None else None
+    return Series(voltage, name, points, average.value if average else None, limit.value if limit and average else None)
+
+
+def _of(entry: Entry, figure_id: str, corner: Corner) -> Figure | None:
+    return next((one for one in entry.figures.present(figure_id) if one.of == corner), None)
+
+
+def _sweeps(entry: Entry) -> Iterator[SweepView]:
+    names, measured = published_names(entry), entry.record.measured
+    for place, row in enumerate(measured.efficiency_sweeps if measured else ()):
+        at = f"measured.efficiency_sweeps[{place}]"
+        if at in entry.logs:
+            result = entry.logs[at]
+            title = f"Sweep at port {row.port}: {number(len(result.points))} points"
+            kind = replace(SWEEP, caption=title)
+            yield SweepView(title, table(result.points, kind, entry.record), log_reading(at, result, names))

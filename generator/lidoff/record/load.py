@@ -7,7 +7,7 @@ import msgspec
 
 from lidoff.finding import Finding, Place, in_order
 from lidoff.record.faults import fault, shown
-from lidoff.record.identity import RECORD_NAME, product_path
+from lidoff.record.identity import RECORD_NAME, is_folder_name, product_path
 from lidoff.record.marks import Marks, marks_of
 from lidoff.record.model import Record
 from lidoff.record.reader import read
@@ -61,9 +61,9 @@ def load_file(file: Path, base: Path) -> Loaded:
 
 
 def _misplaced(loaded: Loaded, folder: str) -> tuple[Finding, ...]:
-    """A record whose folders are not those of its product."""
+    """A record whose folders are not those of its product; a name that no folder may have is told elsewhere."""
     wanted = product_path(*loaded.product)
-    if folder == wanted:
+    if folder == wanted or not all(is_folder_name(name) for name in folder.split("/")):
         return ()
     place = loaded.place("product.model" if folder.split("/")[0] == wanted.split("/")[0] else "product.brand")
     found, expected = f"the folder {shown(folder)}", f"the folder {wanted} for this brand and model"

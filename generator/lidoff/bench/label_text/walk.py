@@ -20,7 +20,7 @@ def heads(phrase: Ports, phrases: Sequence[Phrase], at: int, tokens: Sequence[To
         return False
     if isinstance(rest[0], Power):
         # USB-C 65W charger is a product's name
-        is_name = len(rest) > 1 and isinstance(rest[1], Text) and not rest[1].general
+        is_name = len(rest) > 1 and isinstance(rest[1], Text)
         has_section = any(isinstance(one, Section) for one in phrases[: at - 1])
         return not rest[0].lead and (has_section or not is_name or tokens[phrase.end - 1].text == ":")
     if isinstance(rest[0], Section):

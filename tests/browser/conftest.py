@@ -33,6 +33,7 @@ KINDS = {
 # the script of a page is loaded after the page and has then done its work
 READY = """() => [["table[data-table]:not(.lf-comparison)", ".lf-sort"], ["[data-comparison]", "[data-comparison] > *"], [".lf-page", ".lf-tray"]]
   .every(([part, made]) => !document.querySelector(part) || document.querySelector(made))"""
+STANDARD_MEDIA = {"color_scheme": "light", "reduced_motion": "no-preference", "forced_colors": "none"}
 LEFT = "net::ERR_ABORTED"  # the test itself has left the page meanwhile
 TOLD = """addEventListener("securitypolicyviolation", (event) =>
   console.error("policy", event.violatedDirective, event.blockedURI, event.sample));"""
@@ -177,16 +178,16 @@ def write_demo() -> Callable[[Path], Path]:
 
 
 def watch(page: Any, url: str) -> list[str]:
-    """A list that gets whatever the page says, fails to do, asks of other hosts or pops up."""
+    """A list that gets whatever the page says, fails to do, pops up, or asks of hosts other than that of ``page.own``."""
     complaints: list[str] = []
-    own, note = url.split("/")[2], complaints.append
+    page.own, note = host_of(url), complaints.append
     page.on("console", lambda said: note(f"console {said.type}: {said.text}"))
     page.on("pageerror", lambda fault: note(f"script error: {fault}"))
     page.on("requestfailed", lambda sent: note(f"failed request: {sent.url} {sent.failure}") if sent.failure != LEFT else None)
     page.on("response", lambda answer: note(f"answer {answer.status}: {answer.url}") if answer.status >= 400 else None)
 
     def on_request(sent: Any) -> None:
-        if not sent.url.startswith(("data:", "blob:")) and sent.url.split("/")[2] != own:
+        if not sent.url.startswith(("data:", "blob:")) and host_of(sent.url) != page.own:
             note(f"request to another host: {sent.url}")
 
     def on_dialog(dialog: Any) -> None:
@@ -198,19 +199,59 @@ def watch(page: Any, url: str) -> list[str]:
     return complaints
 
 
-@pytest.fixture
-def visit(chromium: Any, request: pytest.FixtureRequest) -> Iterator[Callable[..., Any]]:
-    """Opens a page, of the demo's site unless another is named. A test whose pages complain of anything fails."""
-    contexts, pages = [], []
+def host_of(url: str) -> str:
+    return url.split("/")[2]
 
-    def visit(path: str = "", width: int = 1280, colours: str = "light", url: str = "", **options: Any) -> Any:
-        url = url or request.getfixturevalue("site").url
-        options = {"viewport": {"width": width, "height": 900}, "color_scheme": colours} | options
-        context = chromium.new_context(**options)
-        contexts.append(context)
+
+class Windows:
+    """Windows of the browser that are used again: opening one costs more than everything that a test does in it."""
+
+    def __init__(self, chromium: Any) -> None:
+        self._chromium = chromium
+        self._free: dict[tuple, list[Any]] = {}
+
+    def take(self, url: str, width: int, media: Mapping[str, str], options: Mapping[str, Any]) -> Any:
+        """A window with nothing in it and nothing kept from earlier."""
+        key = tuple(sorted(options.items()))
+        free = self._free.setdefault(key, [])
+        page = free.pop() if free else self._opened(url, options)
+        page.key, page.own = key, host_of(url)
+        page.set_viewport_size({"width": width, "height": 900})
+        page.emulate_media(media="null", **STANDARD_MEDIA | media)
+        return page
+
+    def give_back(self, page: Any) -> list[str]:
+        """What the page complained of meanwhile; afterwards the window is as new."""
+        complaints = [f"{page.url}: {one}" for one in page.complaints]
+        if dict(page.key).get("java_script_enabled", True) and page.url.startswith("http"):
+            page.evaluate("localStorage.clear()")
+        page.goto("about:blank")
+        page.complaints.clear()
+        self._free[page.key].append(page)
+        return complaints
+
+    def _opened(self, url: str, options: Mapping[str, Any]) -> Any:
+        context = self._chromium.new_context(**options)
         context.add_init_script(TOLD)
         page = context.new_page()
         page.complaints, page.ready = watch(page, url), READY
+        return page
+
+
+@pytest.fixture(scope="session")
+def windows(chromium: Any) -> Windows:
+    return Windows(chromium)
+
+
+@pytest.fixture
+def visit(windows: Windows, request: pytest.FixtureRequest) -> Iterator[Callable[..., Any]]:
+    """Opens a page, of the demo's site unless another is named. A test whose pages complain of anything fails."""
+    pages = []
+
+    def visit(path: str = "", width: int = 1280, colours: str = "light", url: str = "", **options: Any) -> Any:
+        url = url or request.getfixturevalue("site").url
+        media = {name: options.pop(name) for name in STANDARD_MEDIA if name in options}
+        page = windows.take(url, width, {"color_scheme": colours} | media, options)
         pages.append(page)
         page.goto(url + path.removeprefix("/"))
         if options.get("java_script_enabled", True):
@@ -218,7 +259,4 @@ def visit(chromium: Any, request: pytest.FixtureRequest) -> Iterator[Callable[..
         return page
 
     yield visit
-    complaints = [f"{page.url}: {one}" for page in pages for one in page.complaints]
-    for context in contexts:
-        context.close()
-    assert complaints == []
+    assert [one for page in pages for one in windows.give_back(page)] == []

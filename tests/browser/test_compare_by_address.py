@@ -204,7 +204,7 @@ def test_ready_made_and_own_comparison_say_the_same(site: Any, compare: Any, vis
 
 
 def test_saved_comparison_equals_the_table(slugs: list[str], compare: Any) -> None:
-    page = compare(slugs[:3], accept_downloads=True)
+    page = compare(slugs[:3])
     with page.expect_download() as download:
         page.get_by_role("button", name="Save as CSV").click()
     assert download.value.suggested_filename == "comparison.csv"

@@ -9,7 +9,7 @@ import json
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -102,10 +102,12 @@ def hostile_record(original: dict, brand: str, model: str, texts: Iterator[str])
     return record
 
 
-def write(base: Path, record: dict) -> None:
+def write(base: Path, record: dict, beside: Path) -> None:
+    """The record with its picture and with the logs that lie beside the original."""
     slug = product_path(record["product"]["brand"], record["product"]["model"])
     folder = base / "entries" / slug
-    (folder / "photos").mkdir(parents=True)
+    shutil.copytree(beside, folder)
+    (folder / "photos").mkdir(exist_ok=True)
     (folder / "photos" / "top.png").write_bytes(PICTURE)
     (folder / "record.yaml").write_text(yaml.dump(record, Dumper=_Dumper, width=1000, sort_keys=False), encoding="utf-8")
 
@@ -115,13 +117,13 @@ def hostile_site(built_once: Any, write_demo: Any, serve: Any) -> Iterator[Any]:
     """A knowledge base of two products that hold nothing but payloads."""
 
     def write_base(base: Path) -> None:
-        entries = write_demo(base) / "entries"
-        files = [file for file in entries.glob("*/*/record.yaml") if "status: published" in file.read_text(encoding="utf-8")]
+        entries, demo = write_demo(base) / "entries", base / "demo"
+        entries.rename(demo)
+        files = [file for file in demo.glob("*/*/record.yaml") if "status: published" in file.read_text(encoding="utf-8")]
         longest = max(sorted(files), key=lambda file: file.stat().st_size)
         original = yaml.load(longest.read_text(encoding="utf-8"), yaml.CSafeLoader)
-        shutil.rmtree(entries)
         for brand, model in PRODUCTS:
-            write(base, hostile_record(original, brand, model, itertools.cycle(PAYLOADS)))
+            write(base, hostile_record(original, brand, model, itertools.cycle(PAYLOADS)), longest.parent)
         protocols = {"other_protocols": [{"name": text, "aliases": [], "note": text} for text in PAYLOADS[:2]]}
         (entries / "other-protocols.yaml").write_text(yaml.dump(protocols, Dumper=_Dumper), encoding="utf-8")
 
@@ -193,7 +195,7 @@ def test_payload_is_the_very_title_of_some_page(kind: str, hostile_site: Any, vi
 
 
 def test_scripts_of_the_index_take_texts_as_texts(hostile_site: Any, visit: Any) -> None:
-    page = visit("products/", url=hostile_site.url, accept_downloads=True)
+    page = visit("products/", url=hostile_site.url)
     titles = sorted(hostile_site.title(slug) for slug in hostile_site.records)
     assert sorted(page.locator("table[data-table=products] tbody th > a").all_inner_texts()) == titles
     page.get_by_label("Contains").fill("{{7*7}}<B>")

@@ -197,7 +197,7 @@ def test_columns_can_be_left_out_and_come_back(open_index: Any) -> None:
 
 
 def test_saved_file_equals_what_is_shown(open_index: Any) -> None:
-    page = open_index("products/", accept_downloads=True)
+    page = open_index("products/")
     assert saved(page) == page.evaluate(CELLS_SHOWN)
     choice_of(page, "Conversion").select_option("Quasi-resonant flyback")
     page.get_by_role("columnheader", name="Density").get_by_role("button").click()

@@ -121,7 +121,7 @@ class Editor:
 def _words(content: dict | str | None) -> str:
     """Plain text of what the server says, without the signs and escapes of Markdown."""
     text = content["value"] if isinstance(content, dict) else content or ""
-    return re.sub(r"\\([^\w\s])", r"\1", text.replace("&nbsp;", " "))
+    return re.sub(r"\\([^a-zA-Z0-9\s])", r"\1", text.replace("&nbsp;", " "))
 
 
 @pytest.fixture(scope="module")

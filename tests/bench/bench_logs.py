@@ -4,7 +4,7 @@
 
 The log is invented: 20 V, 3 A, a reading every 0.1 s, an outlier now and then. Reading is from the bytes in memory to numbers;
 computing is all that follows: gaps, power, energy, peak, time at each voltage, shares of the energy, curves. The best of three
-runs counts; the machine's speed varies: compare rows of one run, not of two.
+runs counts, in processor seconds; the machine's speed varies: compare rows of one run, not of two.
 """
 
 import argparse
@@ -52,14 +52,14 @@ FORMS: Mapping[str, Callable[[np.ndarray], list[str]]] = {"elapsed seconds": ela
 
 
 def timed(text_of: bytes, columns: tuple) -> tuple[float, float]:
-    """Seconds for reading and for computing."""
-    started = time.perf_counter()
+    """Processor seconds for reading and for computing."""
+    started = time.process_time()
     text, _ = decoded(text_of)
     table = read_table(text, columns)
     axis = time_axis(table, columns)
-    read = time.perf_counter()
+    read = time.process_time()
     charge_log(flow_of(make_samples(table, axis, 5.0), columns), 5)
-    return read - started, time.perf_counter() - read
+    return read - started, time.process_time() - read
 
 
 def main() -> None:

@@ -32,17 +32,19 @@ GOOD = "t,v,i\n0,5,1\n1,5,1\n2,5,1\n"
         ("t,v,i\n0,,1\n1,,1\n", 'nothing in the column "v"', 2),
         ("t,v,i\n0,5,1,1,0\n1,5,1,1,0\n", "5 values in a row under 3 headings", 2),
         ('t,v,i\n0,"5,1\n1,5,1\n', "rows that can't be told apart, mostly for a quotation mark that is not closed", 2),
-        ("t,v,i\n0,5,1\n", "1 row with a number in every column that the record names", 2),
+        ("t,v,i\n0,5,1\n", "1 row with a number in every column that is needed", 2),
         ("t,v,i\n7,5,1\n7,5,1\n7,5,1\n", "the same time in every row", 2),
         ("t,v,i\n" + "".join(f"{9 - k},5,1\n" for k in range(9)), "a time that runs backwards 8 times", 3),
-        ("t,v,i\n0,5000,1\n1,5001,1\n", '5000.5 V in the middle under "v"', 2),
+        ("t,v,i\n0,5000,1\n1,5001,1\n", '5000 V in the middle under "v"', 2),
         ("t,v,i\n0,5,900\n1,5,900\n", '900 A in the middle under "i"', 2),
         ("t,v,i\n0,0.005,1\n1,0.009,1\n", '0.009 V at most under "v"', 2),
+        ("t,v,i\n0,OL,1\n1,,1\n", 'text in most cells of "v"', 2),
+        ("x" * 3_000_000, "no line of headings", 1),
     ],
 )
 def test_bad_files(read, content, found, line):
     result = read(content)
-    assert (result.fault.found, result.fault.line) == (found, line)
+    assert result.fault.found.startswith(found) and result.fault.line == line
     assert result.charge is None and result.report is None
     assert result.fault.expected and result.fault.fix
 
@@ -94,10 +96,10 @@ def test_a_file_that_may_not_be_read(tmp_path):
     [
         ("t,v,i\n0,5,1\n1,OL,1\n2,5,1\n", '1 row with text in place of a number under "v", left out', 3, True),
         ("t,v,i\n" + "".join(f"{k},5,1\n" for k in range(150)) + "150,OL,1\n151,5,1\n", '1 row with text in place of a number under "v", left out', 152, False),
-        ("t,v,i\n0,5,1\n1,5,\n2,5,1\n", "1 row without a number in each of the columns, left out", 3, True),
+        ("t,v,i\n0,5,1\n1,5,\n2,5,1\n", "1 row without a number in each of the needed columns, left out", 3, True),
         ("t [ms],v,i\n0,5,1\n1,5,1\n", '"t [ms]" is in ms by its heading and in s by the record, which was followed', 1, True),
         ("t,v,i\ns,mV,A\n0,5,1\n1,5,1\n", '"v" is in mV by its heading and in V by the record, which was followed', 1, True),
-        ("t,v,i\n0,5,-1\n1,5,-1\n2,5,-1\n", "most readings are below 0: the power flows the other way through the instrument, and its sign was turned", 2, True),
+        ("t,v,i\n0,5,-1\n1,5,-1\n2,5,-1\n", "most readings are below 0: power flows the other way through the instrument, and its sign was turned", 2, True),
         ("t,v,i\n0,5,1\n1,5,-0.5\n2,5,1\n", "1 row with a power below 0, -2.5 W at the lowest, counted as they are", 3, False),
     ],
 )
@@ -105,6 +107,26 @@ def test_odd_contents(read, text, said, line, is_grave):
     heading = text.partition(",")[0]
     result = read(text, {"time_s": heading, "voltage_v": "v", "current_a": "i"})
     assert [(odd.text, odd.line, odd.is_grave) for odd in result.report.oddities] == [(said, line, is_grave)]
+
+
+def test_a_number_with_commas_for_thousands_is_not_guessed(read):
+    rows = "".join(f'{k},"{5 + k % 2},0{k:02d}.5",1\n' for k in range(10))
+    assert read("t,v,i\n" + rows, {"time_s": "t", "voltage_mv": "v", "current_a": "i"}).fault.found == 'text in most cells of "v"'
+
+
+def test_decimal_commas_that_show_only_later(read):
+    rows = "".join(f"{k};5;1\n" for k in range(400)) + "".join(f"{k};5,1;1,5\n" for k in range(400, 801))
+    result = read("t;v;i\n" + rows)
+    assert result.report.decimal == "comma" and result.report.oddities == ()
+    # by hand: 399 s at 5 W, a second between, 400 s at 7.65 W
+    assert result.charge.energy == pytest.approx(399 * 5 + (5 + 7.65) / 2 + 400 * 7.65)
+
+
+def test_a_quantity_that_is_logged_less_often_loses_no_row(read_row):
+    rows = "".join(f"{k},60,{25 + k / 10 if k % 10 == 0 else ''}\n" for k in range(101))
+    result = read_row("soak", "t,p,hot\n" + rows, ports={"C1": 60.0}, columns={"time_s": "t", "power_w": "p", "surface_c": "hot"})
+    assert result.soak.samples == 101 and result.report.oddities == ()
+    assert result.soak.surface_c == pytest.approx(34.5)  # mean of the last tenth, 34 to 35
 
 
 def test_a_column_of_power_that_is_another(read, told):

@@ -10,6 +10,7 @@ from lidoff.figures.figure import Corner
 AVERAGE, LIMIT, NO_LOAD = "average_efficiency_pct", "efficiency_limit_pct", "no_load_limit_w"
 AT_115 = Corner("C1", 115, 60, 20)
 METERS = [{"id": "in", "quantity": "power", "pct_reading": 0.1}, {"id": "out", "quantity": "power", "pct_reading": 0.05}]
+LEVEL_V = "the label states level V, and the published limits are those of the later level VI"
 FIVE_VOLT = {"output_v": 5, "load_base_a": 2}
 
 
@@ -171,10 +172,15 @@ def set_rows(charger, **changes: object) -> dict:
         ({}, {"ports[0].label": []}, "the label's outputs of this port are not recorded"),
         ({"port": "C9"}, {}, "the label's outputs of this port are not recorded"),
         ({}, {"ports[1]": {"id": "A1", "connector": "usb-a"}}, "one of several ports was loaded, while the procedure loads all of them"),
+        ({}, {"label.marks": ["efficiency-level-v"]}, LEVEL_V),
     ],
 )
 def test_not_judged(charger, rows, changes, expected):
     assert reason(charger, set_rows(charger, **rows) | changes) == f"not judged: {expected}"
+
+
+def test_a_label_that_states_both_levels_is_judged_by_the_later_one(charger):
+    assert charger.one(LIMIT, {"label.marks": ["efficiency-level-v", "efficiency-level-vi"]}).value == pytest.approx(88)
 
 
 def test_nothing_is_judged_above_the_powers_that_a_document_knows(charger):
@@ -222,6 +228,7 @@ def test_no_load_limit_of_several_voltages_at_once(charger):
         ({"measured.no_load[0].mains_hz": None}, "the mains frequency is not recorded"),
         ({"measured.no_load[0].mains_v": 100}, "measured at 100 V 50 Hz, while the procedures ask for 115 V 60 Hz or 230 V 50 Hz"),
         ({"measured.no_load[0].state": "full-device"}, "a device was plugged in, while the procedure has nothing at the ports"),
+        ({"label.marks": ["efficiency-level-v"]}, LEVEL_V),
         ({"product.rated_power_w": None}, "no rated power is recorded"),
         ({"product.rated_power_w": 280}, "no published maximum for 280 W"),
         (

@@ -213,6 +213,14 @@ def test_a_sweep_is_drawn_with_its_minimum(show):
     assert [float(cell) for cell in lines[1]] == [115, 60, 20, 10, 3.25, 20.1, 0.325, 7.6, 30]
 
 
+def test_the_point_at_a_tenth_of_the_load_stands_beside_the_average(show):
+    shown = show({"efficiency_sweeps": SWEEP}, {"logs/sweep.csv": POINTS})
+    (average,) = shown.entry.figures.present("average_efficiency_pct")
+    # by hand: 20.1 V and 0.325 A out of 7.6 W
+    assert re.search(rf"C1, 20 V out, 115 V 60 Hz mains {average.value:.2f} ± \d\.\d+ % 86\.0 ± \d\.\d %", shown.text)
+    assert "nothing is judged by it here" in shown.text
+
+
 def test_what_is_not_judged_has_no_minimum(show):
     shown = show({"efficiency_sweeps": SWEEP.replace("measured_at: connector", "measured_at: cable-end")}, {"logs/sweep.csv": POINTS})
     assert "lf-minimum" not in shown.html and "Not judged: the output was not measured at the product's own connector." in shown.text

@@ -21,7 +21,7 @@ SMALL_WINDOW = 15
 
 @dataclass(frozen=True, slots=True)
 class Peak:
-    """The largest running median of the power [W] over ``window`` readings; the reading nearest to it and its time [s]."""
+    """The largest running median of the power [W] over ``window`` readings; the nearest reading and its time [s]."""
 
     power: float
     window: int
@@ -34,9 +34,9 @@ class Peak:
 class ChargeLog:
     """What a log of a charge says, in SI units. Nothing is counted for the time in gaps.
 
-    ``volt_seconds`` is the integral of the voltage, which the uncertainty of an energy needs. ``taper_s`` runs from the last
-    time that the power was near its peak to the end of the charge. ``shares`` are parts of the energy with the time each
-    took. ``counter`` is the energy by the instrument's own counter.
+    ``volt_seconds`` is the integral of the voltage, which the uncertainty of an energy needs. ``taper_s`` runs from the
+    last time that the power was near its peak to the end of the charge. ``shares`` are parts of the energy with the
+    time each took. ``counter`` is the energy by the instrument's own counter.
     """
 
     kind: str

@@ -37,7 +37,9 @@ class Curve:
         return max(max(stretch.values) for stretch in self.stretches)
 
 
-def curve(name: str, unit: str, times: Array, values: Array, is_joined: NDArray[np.bool_], columns: int = COLUMNS) -> Curve:
+def curve(
+    name: str, unit: str, times: Array, values: Array, is_joined: NDArray[np.bool_], columns: int = COLUMNS
+) -> Curve:
     """The curve of a series; ``is_joined`` says of neighbours whether a line may be drawn between them."""
     kept = kept_places(times, values, is_joined, columns)
     breaks = np.flatnonzero(~is_joined) + 1
@@ -63,7 +65,9 @@ def kept_places(times: Array, values: Array, is_joined: NDArray[np.bool_], colum
     return np.unique(np.concatenate((always, *extremes)))
 
 
-def _first_equal(values: Array, wanted: Array, starts: NDArray[np.int64], sizes: NDArray[np.int64]) -> NDArray[np.int64]:
+def _first_equal(
+    values: Array, wanted: Array, starts: NDArray[np.int64], sizes: NDArray[np.int64]
+) -> NDArray[np.int64]:
     """In each piece the first place that holds the piece's wanted value."""
     places = np.flatnonzero(values == np.repeat(wanted, sizes))
     _, first = np.unique(np.searchsorted(starts, places, side="right"), return_index=True)

@@ -35,7 +35,10 @@ SYMBOLS = {
     "v": "V", "mv": "mV", "a": "A", "ma": "mA", "ua": "µA", "w": "W", "mw": "mW", "wh": "Wh", "mwh": "mWh", "j": "J",
     "ah": "Ah", "mah": "mAh", "s": "s", "ms": "ms", "us": "µs", "min": "min", "h": "h", "c": "°C",
 }  # fmt: skip
-READ_AS = {"sec": "s", "secs": "s", "seconds": "s", "msec": "ms", "hr": "h", "hrs": "h", "μs": "us", "µs": "us", "µa": "ua", "μa": "ua", "°c": "c"}
+READ_AS = {
+    "sec": "s", "secs": "s", "seconds": "s", "msec": "ms", "hr": "h", "hrs": "h", "μs": "us", "µs": "us", "µa": "ua",
+    "μa": "ua", "°c": "c",
+}  # fmt: skip
 IN_HEADING = re.compile(r"[\[(/]\s*([^\])/(\[]{1,7}?)\s*[\])]?\s*$")
 
 
@@ -68,7 +71,9 @@ def sweep_columns(columns: Mapping[str, str]) -> tuple[Wanted, ...]:
     return _wanted(columns, SWEEP_KEYS, "output_v, output_a or input_w")
 
 
-def _wanted(columns: Mapping[str, str], known: Mapping[str, tuple[str, float | None]], example: str) -> tuple[Wanted, ...]:
+def _wanted(
+    columns: Mapping[str, str], known: Mapping[str, tuple[str, float | None]], example: str
+) -> tuple[Wanted, ...]:
     """The columns that a record names; raises Unreadable for a key that means nothing here or comes twice."""
     found: dict[str, Wanted] = {}
     for key, heading in columns.items():

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lidoff.bench.log_columns import SYMBOLS, Wanted
-from lidoff.bench.log_report import Oddity, Unreadable, rows, shown
+from lidoff.bench.log_report import Oddity, Unreadable, plain, rows, shown
 from lidoff.bench.log_samples import Samples
 
 Array = NDArray[np.float64]
@@ -51,12 +51,13 @@ def flow_of(samples: Samples, wanted: Sequence[Wanted]) -> Flow:
     if power.sum() < 0 and (power < 0).sum() > (power > 0).sum():
         turned = {name: -values[name] for name in ("current", "power") if name in values}
         values, power = {**values, **turned}, -power
-        said = "most readings are below 0: the power flows the other way through the instrument, and its sign was turned"
+        said = "most readings are below 0: power flows the other way through the instrument, and its sign was turned"
         oddities.append(Oddity(said, int(lines[power > 0][0]), is_grave=True))
     oddities += _negative(power, lines)
     if is_product and "power" in values:
         oddities += _two_powers(power, values["power"], lines)
-    return Flow(replace(samples, values=values, oddities=tuple(oddities)), power, "voltage-current" if is_product else "power")
+    kind = "voltage-current" if is_product else "power"
+    return Flow(replace(samples, values=values, oddities=tuple(oddities)), power, kind)
 
 
 def _require_plausible(values: Mapping[str, Array], lines: NDArray[np.int64], wanted: Sequence[Wanted]) -> None:
@@ -66,15 +67,19 @@ def _require_plausible(values: Mapping[str, Array], lines: NDArray[np.int64], wa
             continue
         sizes = np.abs(values[one.quantity])
         middle, largest = float(np.median(sizes)), float(sizes.max())
-        unit = SYMBOLS[one.unit.removeprefix("m").removeprefix("u")]
+        base = one.unit.removeprefix("m").removeprefix("u")
+        unit = SYMBOLS[base]
         if middle > MOST[one.quantity]:
-            found, expected = f"{middle:g} {unit} in the middle", f"at most {MOST[one.quantity]:g} {unit} at a port"
-            fix = f"write {one.quantity}_m{unit.lower()} if the column is in m{unit}"
+            found = f"{plain(middle)} {unit} in the middle"
+            expected = f"at most {MOST[one.quantity]:g} {unit} at a port"
+            other = f"{one.quantity}_m{base}" if one.unit == base else ""
         elif 0 < largest < LEAST[one.quantity]:
-            found, expected = f"{largest:g} {unit} at most", f"more than {LEAST[one.quantity]:g} {unit} at a port in use"
-            fix = f"write {one.quantity}_{unit.lower()} if the column is in {unit}"
+            found = f"{plain(largest)} {unit} at most"
+            expected = f"more than {LEAST[one.quantity]:g} {unit} at a port in use"
+            other = "" if one.unit == base else f"{one.quantity}_{base}"
         else:
             continue
+        fix = f"write {other} if that is the column's unit" if other else "name another column"
         raise Unreadable(f"{found} under {shown(one.heading)}", expected, fix, int(lines[0]), one.key)
 
 
@@ -84,7 +89,7 @@ def _negative(power: Array, lines: NDArray[np.int64]) -> list[Oddity]:
     if not is_below.any():
         return []
     count = int(is_below.sum())
-    said = f"{rows(count)} with a power below 0, {power.min():.3g} W at the lowest, counted as they are"
+    said = f"{rows(count)} with a power below 0, {plain(float(power.min()))} W at the lowest, counted as they are"
     return [Oddity(said, int(lines[is_below][0]))]
 
 
@@ -96,5 +101,5 @@ def _two_powers(product: Array, column: Array, lines: NDArray[np.int64]) -> list
     apart = float(np.median(np.abs(column[is_large] / product[is_large] - 1)))
     if apart <= SAME_POWER:
         return []
-    said = f"the column of power is {100 * apart:.2g} % off voltage times current, which counts"
+    said = f"the column of power is {plain(100 * apart)} % off voltage times current, which counts"
     return [Oddity(said, int(lines[is_large][0]), is_grave=True)]

@@ -1,6 +1,7 @@
-"""What was found in a log file while it was read: plain data, the words for it, and the fault that stops the reading."""
+"""What was found in a log file: plain data, the words for it, and the fault that stops the reading."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +30,8 @@ class Unreadable(Exception):
 class Oddity:
     """Something odd in a file that was read all the same.
 
-    ``text`` says what, how often, and what was done about it; ``line`` is where it is first seen. ``is_grave`` means that
-    the numbers of the whole log suffer.
+    ``text`` says what, how often, and what was done about it; ``line`` is where it is first seen. ``is_grave`` means
+    that the numbers of the whole log suffer.
     """
 
     text: str
@@ -50,6 +51,17 @@ class LogReport:
     time_form: str = ""
     interval_s: float | None = None
     oddities: tuple[Oddity, ...] = ()
+
+
+def plain(value: float) -> str:
+    """A number to four digits, without an exponent.
+
+    Examples
+    --------
+    >>> plain(897.0), plain(12345.6), plain(0.00912)
+    ('897', '12350', '0.00912')
+    """
+    return format(Decimal(f"{value:.4g}"), "f")
 
 
 def times(count: int) -> str:

@@ -1,12 +1,12 @@
 """Readings in the order of time: rows without a number left out, clocks that jump or repeat put right, gaps found."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from lidoff.bench.log_report import Oddity, Unreadable, rows, times
+from lidoff.bench.log_report import Oddity, Unreadable, plain, rows, times
 from lidoff.bench.log_table import GRAVE, Table
 from lidoff.bench.log_time import DAY_S, TimeAxis
 
@@ -14,13 +14,15 @@ Array = NDArray[np.float64]
 MOST_BACKWARDS = 0.01
 NEAR_START = 5.0
 GRAVE_GAP = 0.05
+UNKNOWN_PAUSE = "how long the pause was is not known, and nothing is counted for it"
+ELECTRICAL = ("power", "voltage", "current")
 
 
 @dataclass(frozen=True, slots=True)
 class Samples:
     """Readings by quantity at rising times [s]; ``lines`` is where each stands in the file.
 
-    ``is_counted`` says of the time between two readings whether it was logged: false in a gap and where a clock was set.
+    ``is_counted`` says of the time between two readings whether it was logged: not in a gap or where a clock was set.
     """
 
     times: Array
@@ -60,19 +62,22 @@ class _Clock:
 
 def make_samples(table: Table, axis: TimeAxis, gap_ratio: float) -> Samples:
     """The readings of a table; raises Unreadable where they make no series in time."""
+    needed = _needed(table)
     is_whole = np.isfinite(axis.seconds)
-    for column in table.numbers.values():
-        is_whole = is_whole & np.isfinite(column)
-    oddities = list(_left_out(table, is_whole))
-    values = {name: column[is_whole] for name, column in table.numbers.items() if name != "time"}
+    for name in needed:
+        is_whole = is_whole & np.isfinite(table.numbers[name])
+    oddities = _left_out(table, is_whole)
     lines = table.lines[is_whole]
     if len(lines) < 2:
-        found = f"{rows(len(lines))} with a number in every column that the record names"
+        found = f"{rows(len(lines))} with a number in every column that is needed"
         raise Unreadable(found, "two readings or more", "export the whole log", int(table.lines[0]))
+    values = {name: table.numbers[name][is_whole] for name in needed}
+    values |= _slower(table, is_whole, needed)
     clock = _forwards(axis.seconds[is_whole], lines, axis.is_clock)
     moments, values, lines, starts = _each_time_once(clock, values)
     if len(moments) < 2:
-        raise Unreadable("the same time in every row", "times that go on", "name the column with the time", int(lines[0]))
+        fix = "name the column with the time"
+        raise Unreadable("the same time in every row", "times that go on", fix, int(lines[0]))
     intervals = np.diff(moments)
     is_start = starts[1:]
     usual = float(np.median(intervals[~is_start])) if (~is_start).any() else float(np.median(intervals))
@@ -82,19 +87,38 @@ def make_samples(table: Table, axis: TimeAxis, gap_ratio: float) -> Samples:
     return Samples(moments, values, lines, ~(is_gap | is_start), usual, gap_s, tuple(oddities))
 
 
+def _needed(table: Table) -> list[str]:
+    """The quantities without which a row says nothing: the power or what makes it, else the first temperature."""
+    present = [name for name in table.numbers if name != "time"]
+    if {"voltage", "current"} <= set(present):
+        return ["voltage", "current"]
+    return [name for name in ELECTRICAL if name in present] or present[:1]
+
+
+def _slower(table: Table, is_whole: NDArray[np.bool_], needed: Sequence[str]) -> dict[str, Array]:
+    """The other quantities in the same rows; one that was read less often goes straight from row to row."""
+    found = {}
+    places = np.arange(len(is_whole))
+    for name, column in table.numbers.items():
+        if name not in needed and name != "time":
+            is_known = np.isfinite(column)
+            found[name] = np.interp(places[is_whole], places[is_known], column[is_known])
+    return found
+
+
 def _left_out(table: Table, is_whole: NDArray[np.bool_]) -> list[Oddity]:
-    """Rows with an empty cell among the wanted ones; those with text were told when the column was read."""
+    """Rows with an empty cell among the needed ones; those with text were told when the column was read."""
     count = int((~is_whole).sum())
     if not count:
         return []
     first = int(table.lines[~is_whole][0])
-    said = f"{rows(count)} without a number in each of the columns, left out"
+    said = f"{rows(count)} without a number in each of the needed columns, left out"
     told = any(odd.line == first for odd in table.oddities)
     return [] if told else [Oddity(said, first, count > GRAVE * len(is_whole))]
 
 
 def _forwards(seconds: Array, lines: NDArray[np.int64], is_clock: bool) -> _Clock:
-    """Times that never go back: past midnight a day is added; where a clock was set, the log goes on one interval later."""
+    """Times that never go back: a day more past midnight; where a clock was set, the log goes on one interval later."""
     seconds = seconds.copy()
     steps = np.diff(seconds)
     if is_clock:
@@ -109,13 +133,15 @@ def _forwards(seconds: Array, lines: NDArray[np.int64], is_clock: bool) -> _Cloc
         return clock
     first = int(lines[starts][0])
     if count > max(MOST_BACKWARDS * len(lines), 3):
-        raise Unreadable(f"a time that runs backwards {times(count)}", "times that go on", "name the column with the time, or sort the rows", first)
+        fix = "name the column with the time, or sort the rows"
+        raise Unreadable(f"a time that runs backwards {times(count)}", "times that go on", fix, first)
     usual = float(np.median(steps[steps > 0])) if (steps > 0).any() else 0.0
     is_reset = is_back & (np.abs(seconds[1:] - seconds[0]) <= NEAR_START * usual)
     seconds[1:] += np.cumsum(np.where(is_back, usual - steps, 0.0))
-    for kind, what in ((is_reset, "the time starts again from its beginning"), (is_back & ~is_reset, "the clock jumps back")):
+    restart, jump = "the time starts again from its beginning", "the clock jumps back"
+    for kind, what in ((is_reset, restart), (is_back & ~is_reset, jump)):
         if kind.any():
-            said = f"{what} {times(int(kind.sum()))}; how long the pause was is not known, and nothing is counted for it"
+            said = f"{what} {times(int(kind.sum()))}; {UNKNOWN_PAUSE}"
             clock.oddities.append(Oddity(said, int(lines[1:][kind][0]), is_grave=True))
     return clock
 
@@ -142,5 +168,5 @@ def _gaps(intervals: Array, is_gap: NDArray[np.bool_], lines: NDArray[np.int64],
     count, missing = int(is_gap.sum()), float(intervals[is_gap].sum())
     share = missing / float(intervals.sum())
     noun = "a gap" if count == 1 else f"{count} gaps, together"
-    said = f"{noun} of {missing:.4g} s, longer than {gap_ratio:g} usual intervals; nothing is counted for it"
+    said = f"{noun} of {plain(missing)} s, longer than {gap_ratio:g} usual intervals; nothing is counted for it"
     return [Oddity(said, int(lines[1:][is_gap][0]), share > GRAVE_GAP)]

@@ -1,4 +1,4 @@
-"""The text of a log -> the columns that the record names: separator, line of headings and decimal sign are found out."""
+"""The text of a log -> the columns that the record names: separator, headings and decimal sign are found out."""
 
 import csv
 import difflib
@@ -18,7 +18,9 @@ from lidoff.bench.log_report import Oddity, Unreadable, rows, shown
 SEPARATORS = {";": "semicolon", "\t": "tab", ",": "comma"}
 DECIMALS = {".": "point", ",": "comma"}
 HEADER_WITHIN = 200
-LOOKED_AT = 200
+LOOKED_AT = 50_000
+ROWS_LOOKED_AT = 200
+LONGEST_LINE = 20_000
 MOST_WRONG = 0.5
 GRAVE = 0.01
 COMMA_NUMBER = re.compile(r"[+-]?\d+,\d+")
@@ -29,7 +31,7 @@ Numbers = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """The line of headings: where it is, what separates its fields, where the wanted ones stand, where the rows begin."""
+    """The line of headings: where it is, what separates its fields, where the wanted ones and the rows begin."""
 
     line: int
     separator: str
@@ -40,7 +42,7 @@ class Header:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """The wanted columns by quantity: numbers in SI units, NaN where a cell holds none; times that are no numbers as texts.
+    """The wanted columns by quantity: numbers in SI units, NaN where a cell holds none; written times as texts.
 
     ``lines`` is the line of the file of each row.
     """
@@ -57,7 +59,7 @@ def read_table(text: str, wanted: Sequence[Wanted]) -> Table:
     """The columns that are wanted; raises Unreadable for a file that has not got them, or not in numbers."""
     header = _header(text, wanted)
     body = text[header.rows_from :]
-    looked_at = list(_split(body[:100_000], header.separator, LOOKED_AT))
+    looked_at = _looked_at(body, header.separator)
     _require_fitting_rows(looked_at, header)
     decimal = _decimal(looked_at, header)
     frame = _parsed(body, header, decimal)
@@ -69,10 +71,10 @@ def read_table(text: str, wanted: Sequence[Wanted]) -> Table:
         cells, lines = {one: column.iloc[1:] for one, column in cells.items()}, lines[1:]
     is_filled = ~np.logical_and.reduce([column.isna().to_numpy() for column in cells.values()])
     if not is_filled.any():
-        raise Unreadable("no row below the headings", "one row for each reading", "export the log again", header.line)
+        raise _no_rows(header)
     cells, lines = {one: column[is_filled] for one, column in cells.items()}, lines[is_filled]
     texts = {one.quantity: _as_texts(column) for one, column in cells.items() if _is_told_in_words(one, column)}
-    read = {one: _as_numbers(one, column, lines) for one, column in cells.items() if one.quantity not in texts}
+    read = {one: _as_numbers(one, column, lines, decimal) for one, column in cells.items() if one.quantity not in texts}
     found = [Oddity(text, header.line, is_grave=True) for text in oddities] + [odd for _, odd in read.values() if odd]
     numbers = {one.quantity: column for one, (column, _) in read.items()}
     return Table(numbers, texts, lines, header, decimal, tuple(found))
@@ -128,14 +130,17 @@ def _lines(text: str) -> Iterator[tuple[str, int]]:
 
 
 def _fields(line: str, separator: str) -> list[str]:
-    return [field.strip() for field in next(csv.reader([line], delimiter=separator, skipinitialspace=True), [])]
+    """The fields of a line; of one that no table has, those of its beginning."""
+    short = line[:LONGEST_LINE]
+    return [field.strip() for field in next(csv.reader([short], delimiter=separator, skipinitialspace=True), [])]
 
 
-def _split(body: str, separator: str, most: int) -> Iterator[list[str]]:
-    for number, line in enumerate(body.split("\n")):
-        if number >= most:
-            return
-        yield _fields(line, separator)
+def _looked_at(body: str, separator: str) -> list[list[str]]:
+    """Some rows from the beginning, the middle and the end, as the forms of numbers may show only later."""
+    middle = body[len(body) // 2 :][:LOOKED_AT]
+    pieces = (body[:LOOKED_AT], middle.partition("\n")[2], body[-LOOKED_AT:].partition("\n")[2])
+    lines = (line for piece in pieces for line in piece.split("\n")[:ROWS_LOOKED_AT])
+    return [_fields(line, separator) for line in lines]
 
 
 def _same(text: str) -> str:
@@ -188,19 +193,22 @@ def _parsed(body: str, header: Header, decimal: str) -> pd.DataFrame:
         )  # fmt: skip
     except (pd.errors.ParserError, pd.errors.EmptyDataError, ValueError) as error:
         if isinstance(error, pd.errors.EmptyDataError) or not body.strip():
-            raise Unreadable(
-                "no row below the headings", "one row for each reading", "export the log again", max(header.line, 1)
-            ) from error
+            raise _no_rows(header) from error
         raise Unreadable(
             "rows that can't be told apart, mostly for a quotation mark that is not closed",
             "one row a line", "take the mark out", header.line + 1,
         ) from error  # fmt: skip
 
 
+def _no_rows(header: Header) -> Unreadable:
+    found, fix = "no row below the headings", "export the log again"
+    return Unreadable(found, "one row for each reading", fix, max(header.line, 1))
+
+
 def _units_below(cells: dict[Wanted, pd.Series]) -> dict[Wanted, str]:
     """The units of a line between the headings and the first row; empty where there is no such line."""
-    first = {one: str(column.iloc[0]) for one, column in cells.items() if len(column) > 1 and not pd.isna(column.iloc[0])}
-    units = {one: unit_of(text) for one, text in first.items()}
+    first = {one: column.iloc[0] for one, column in cells.items() if len(column) > 1}
+    units = {one: unit_of(str(cell)) for one, cell in first.items() if not pd.isna(cell)}
     return units if units and all(units.values()) else {}
 
 
@@ -213,19 +221,22 @@ def _as_texts(column: pd.Series) -> list[str]:
     return [text.strip() for text in column.fillna("").astype(str).tolist()]
 
 
-def _as_numbers(wanted: Wanted, column: pd.Series, lines: NDArray[np.int64]) -> tuple[Numbers, Oddity | None]:
+def _as_numbers(
+    wanted: Wanted, column: pd.Series, lines: NDArray[np.int64], decimal: str
+) -> tuple[Numbers, Oddity | None]:
     """A column in SI units, and what is odd about it; raises Unreadable where most of it is no number."""
     is_blank = column.isna().to_numpy()
     if column.dtype.kind not in "fiu":
-        texts = column.astype(str).str.strip().str.replace(",", ".", regex=False)
-        column = pd.to_numeric(texts, errors="coerce")
+        texts = column.astype(str).str.strip()
+        column = pd.to_numeric(texts.str.replace(",", ".", regex=False) if decimal == "," else texts, errors="coerce")
     numbers = column.to_numpy(dtype=np.float64, copy=True)
     numbers[~np.isfinite(numbers)] = np.nan
     is_text = np.isnan(numbers) & ~is_blank
     count = int(is_text.sum())
-    if count > MOST_WRONG * len(numbers) or is_blank.all():
+    if count > MOST_WRONG * len(numbers) or np.isnan(numbers).all():
+        heading = shown(wanted.heading)
         raise Unreadable(
-            f"text in most cells of {shown(wanted.heading)}" if count else f"nothing in the column {shown(wanted.heading)}",
+            f"text in most cells of {heading}" if count else f"nothing in the column {heading}",
             "numbers without a unit behind them",
             "name another column, or export it as numbers",
             int(lines[is_text][0] if count else lines[0]),

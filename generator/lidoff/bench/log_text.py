@@ -8,7 +8,11 @@ from lidoff.bench.log_report import Unreadable
 MOST_BYTES = 64_000_000
 CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f]")
 CONTROL_SHARE = 0.001
-MARKS = ((b"\xef\xbb\xbf", "utf-8-sig", "UTF-8 with a byte-order mark"), (b"\xff\xfe", "utf-16", "UTF-16"), (b"\xfe\xff", "utf-16", "UTF-16"))
+MARKS = (
+    (b"\xef\xbb\xbf", "utf-8-sig", "UTF-8 with a byte-order mark"),
+    (b"\xff\xfe", "utf-16", "UTF-16"),
+    (b"\xfe\xff", "utf-16", "UTF-16"),
+)
 SIGNATURES = (
     (b"PK\x03\x04", "a spreadsheet or another archive"),
     (b"\xd0\xcf\x11\xe0", "a spreadsheet of an old form"),

@@ -11,7 +11,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from lidoff.bench.log_columns import SYMBOLS, Wanted
-from lidoff.bench.log_report import Oddity, Unreadable, rows, shown
+from lidoff.bench.log_report import Oddity, Unreadable, plain, rows, shown
 from lidoff.bench.log_table import GRAVE, MOST_WRONG, Table
 
 DAY_S = 86_400.0
@@ -43,7 +43,8 @@ def time_axis(table: Table, wanted: Sequence[Wanted]) -> TimeAxis:
     """The times of a table; raises Unreadable where no form of time is known in its column."""
     column = next((one for one in wanted if one.quantity == "time"), None)
     if column is None:
-        raise Unreadable("no column with the time", "the time of each reading", "add time_s or time to columns", table.header.line)
+        fix = "add time_s or time to columns"
+        raise Unreadable("no column with the time", "the time of each reading", fix, max(table.header.line, 1))
     if "time" in table.numbers:
         seconds, form = _from_numbers(table.numbers["time"], column, table)
         return TimeAxis(seconds - _first(seconds), form)
@@ -63,8 +64,9 @@ def _from_numbers(values: NDArray[np.float64], column: Wanted, table: Table) -> 
             return raw / per_second, f"{unit} since 1970"
     if column.per_si is None:
         raise Unreadable(
-            f"{middle:g} and the like under {shown(column.heading)}, numbers without a unit",
-            FORMS, "write time_s for seconds, time_ms for milliseconds, time_min or time_h", int(table.lines[0]), column.key,
+            f"{plain(middle)} and the like under {shown(column.heading)}, numbers without a unit",
+            FORMS, "write time_s for seconds, time_ms for milliseconds, time_min or time_h",
+            int(table.lines[0]), column.key,
         )  # fmt: skip
     return values, f"elapsed time in {SYMBOLS[column.unit]}"
 
@@ -90,7 +92,8 @@ def _unknown_form(text: str, column: Wanted, table: Table) -> Unreadable:
         fix = "export dates as 2026-03-09: with slashes, day and month can't be told apart"
     elif SHORT_CLOCK.fullmatch(text):
         fix = "export the time with hours, minutes and seconds: two parts can mean either"
-    found = f"{shown(text)} as a time under {shown(column.heading)}" if text else f"no time under {shown(column.heading)}"
+    heading = shown(column.heading)
+    found = f"{shown(text)} as a time under {heading}" if text else f"no time under {heading}"
     return Unreadable(found, FORMS, fix, int(table.lines[0]), column.key)
 
 
@@ -107,8 +110,9 @@ def _clock_numbers(lines: str) -> NDArray[np.float64]:
     if lines.count(":") > 2 * (lines.count("\n") + 1):
         raise ValueError("more than three parts in a line")
     parts = pd.read_csv(
-        io.StringIO(lines.replace(",", ".")), sep=":", names=range(3), index_col=False, dtype=np.float64, skip_blank_lines=False
-    ).to_numpy()
+        io.StringIO(lines.replace(",", ".")), sep=":", names=range(3), index_col=False, dtype=np.float64,
+        skip_blank_lines=False,
+    ).to_numpy()  # fmt: skip
     return parts[:, 0] * 3600 + parts[:, 1] * 60 + parts[:, 2]
 
 
@@ -161,5 +165,6 @@ def _unread(
     places = [place for place in np.flatnonzero(~np.isfinite(seconds)) if texts[place]]
     if not places:
         return ()
-    said = f"{rows(len(places))} with {shown(texts[places[0]])} or the like for a time under {shown(column.heading)}, left out"
+    first = shown(texts[places[0]])
+    said = f"{rows(len(places))} with {first} or the like for a time under {shown(column.heading)}, left out"
     return (Oddity(said, int(table.lines[places[0]]), len(places) > GRAVE * len(texts)),)

@@ -20,8 +20,8 @@ REDUCED_FOR_S = 60.0
 class SoakLog:
     """What a log of a long run says, in SI units and °C.
 
-    ``sustained`` is the mean power of the last five minutes, or of the last tenth of a shorter run. ``reduced_after_s`` is
-    when the power fell for good below 95 % of what it was at first; None where it did not.
+    ``sustained`` is the mean power of the last five minutes, or of the last tenth of a shorter run. ``reduced_after_s``
+    is when the power fell for good below 95 % of what it was at first; None where it did not.
     """
 
     samples: int
@@ -39,7 +39,9 @@ def soak_log(samples: Samples, flow: Flow | None, window: int) -> SoakLog:
     times = samples.times - samples.times[0]
     is_end = times >= times[-1] - min(END_S, times[-1] / 10)
     power = None if flow is None else flow.power
-    series = (("power", "W", power), ("surface", "°C", samples.values.get("surface")), ("air", "°C", samples.values.get("ambient")))
+    surface, ambient = samples.values.get("surface"), samples.values.get("ambient")
+    series = (("power", "W", power), ("surface", "°C", surface), ("air", "°C", ambient))
+    drawn = [(name, unit, values) for name, unit, values in series if values is not None]
     return SoakLog(
         samples=len(times),
         length_s=float(times[-1]),
@@ -48,14 +50,15 @@ def soak_log(samples: Samples, flow: Flow | None, window: int) -> SoakLog:
         reduced_after_s=None if power is None else _reduced_after(times, power, window),
         surface_c=_mean_at_end(samples, "surface", is_end),
         ambient_c=_mean_at_end(samples, "ambient", is_end),
-        curves=tuple(curve(name, unit, times, values, samples.is_counted) for name, unit, values in series if values is not None),
+        curves=tuple(curve(name, unit, times, values, samples.is_counted) for name, unit, values in drawn),
     )
 
 
 def _reduced_after(times: Array, power: Array, window: int) -> float | None:
     smooth = running_median(power, window) if len(power) >= window and window % 2 == 1 else power
     is_first = times <= min(END_S, times[-1] / 10)
-    first = float(np.nanmedian(smooth[is_first])) if np.isfinite(smooth[is_first]).any() else float(power[is_first].mean())
+    has_any = np.isfinite(smooth[is_first]).any()
+    first = float(np.nanmedian(smooth[is_first]) if has_any else power[is_first].mean())
     is_kept = ~(smooth < KEPT * first)
     last = int(np.flatnonzero(is_kept & np.isfinite(smooth))[-1]) if (is_kept & np.isfinite(smooth)).any() else 0
     rest = np.flatnonzero(np.isfinite(smooth))

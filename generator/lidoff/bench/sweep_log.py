@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from lidoff.bench.log_report import Oddity, Unreadable, rows, shown
+from lidoff.bench.log_report import Oddity, Unreadable, plain, rows, shown
 from lidoff.bench.log_table import GRAVE, Table
 from lidoff.bench.swept_point import SweptPoint
 from lidoff.record.model.electrical import EfficiencySweep
@@ -42,7 +42,8 @@ def swept_points(sweep: EfficiencySweep, at: str, table: Table) -> tuple[tuple[S
         line = int(table.lines[place])
         points.append(SweptPoint(**{**whole, **words, **read}, at=f"{at}.log[{line}]", line=line))
     if not points:
-        raise Unreadable("no row with all its numbers", "one row for each load", "export the sweep again", int(table.lines[0]))
+        fix = "export the sweep again"
+        raise Unreadable("no row with all its numbers", "one row for each load", fix, int(table.lines[0]))
     return tuple(points), _left_out(table, is_whole)
 
 
@@ -62,7 +63,8 @@ def _require_plausible(numbers: dict[str, np.ndarray], table: Table) -> None:
         if is_wrong.any():
             place = int(np.flatnonzero(is_wrong)[0])
             raise Unreadable(
-                f"{column[place]:g} for {shown(name)}", f"0 to {MOST[name]:g}" if name in MOST else "0 or more",
+                f"{plain(float(column[place]))} for {shown(name)}",
+                f"0 to {MOST[name]:g}" if name in MOST else "0 or more",
                 "check the column and its unit", int(table.lines[place]),
             )  # fmt: skip
 

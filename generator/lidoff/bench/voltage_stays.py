@@ -36,7 +36,7 @@ class Stay:
 
 @dataclass(frozen=True, slots=True)
 class Adjusted:
-    """All the time at voltages that a device adjusted [s]: their range, and how many steady levels in which steps [V]."""
+    """All the time at voltages that a device adjusted [s]: their range, the number of steady levels, their steps [V]."""
 
     time_s: float
     low_v: float
@@ -110,7 +110,7 @@ def _moves_on_without_a_jump(voltage: Array, runs: _Runs, is_adjusted: NDArray[n
 
 
 def _moves_inside(voltage: Array, current: Array | None, runs: _Runs) -> NDArray[np.bool_]:
-    """Which runs have a voltage that moves more than current and resistance explain; none where no current was logged."""
+    """Which runs have a voltage that moves more than current and resistance explain; none without a current."""
     moves = np.zeros(len(runs.starts), dtype=bool)
     if current is None:
         return moves

@@ -15,9 +15,10 @@ RULE = Rule(
     severity="note",
     scope="record",
     why=(
-        "Who made it, which model it is, what it takes from the mains and what it gives are on most labels. What was "
-        "not observed on the sampled unit is worth a second look; whether it has to be there depends on the market. "
-        "Judged only at `coverage.label: whole`, and each item only where the record says enough."
+        "Whose it is, by name or trade mark, which model it is, what it takes from the mains and what it gives are on "
+        "most labels. What was not observed on the sampled unit is worth a second look; whether it has to be there "
+        "depends on the market. Judged only at `coverage.label: whole`, and each item only where the record says "
+        "enough."
     ),
     source=(
         "IEC 62368-1, annex F.3 (clauses from memory); the class II symbol is IEC 60417-5172, those of alternating "
@@ -49,8 +50,9 @@ def _from_marks(record: Record, label: Label) -> Iterator[str]:
     marks, printed = label.marks, label.printed or ""
     if marks is None:
         return
-    if "manufacturer" not in marks and label.manufacturer is None:
-        yield "manufacturer"
+    has_trade_mark = _plain(record.product.brand) in _plain(printed)
+    if "manufacturer" not in marks and label.manufacturer is None and not has_trade_mark:
+        yield "name or trade mark of the manufacturer"
     if record.product.protection_class == "ii" and not {"class-ii", "functional-earth-class-ii"} & set(marks):
         yield "class II symbol"
     if "ac-input" not in marks and not re.search(r"[~∼]|\bV?AC\b", printed, re.IGNORECASE):

@@ -1,6 +1,6 @@
 """The printed text of the label, read again, against the fields that were filled in from it."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from operator import attrgetter
 
@@ -20,7 +20,8 @@ RULE = Rule(
     why=(
         "Input, outputs, shares and total are typed from the label, and so is its text: where the two differ, one of "
         "them is a slip. The text is read as lidoff label reads it. Only what was understood as a whole is compared, "
-        "and only with fields that are filled in; names and aliases of one proprietary protocol count as the same."
+        "and only with fields that are filled in; names and aliases of one proprietary protocol count as the same, and "
+        "an output under a protocol that the text does not name counts as the voltage and current that it prints."
     ),
     formula="numbers must be equal as printed; shares may exceed a power printed for ports together by 0.5 W a port",
     source="Lidoff's own decision",
@@ -93,8 +94,9 @@ def _port(found: PortReading, place: int, subject: Subject) -> Iterator[Notice]:
     if not port.label:
         return
     field = f"ports[{place}].label"
-    recorded = [same_name(offer, subject) for offer in port.label]
     wanted = [same_name(offer, subject) for offer in found.offers]
+    named = {offer.protocol for offer in wanted}
+    recorded = [_as_printed(same_name(offer, subject), named) for offer in port.label]
     extra = [number for number, offer in enumerate(recorded) if not any(_differing(offer, one) == 0 for one in wanted)]
     missing = [offer for offer in wanted if not any(_differing(one, offer) == 0 for one in recorded)]
     for number in list(extra):
@@ -111,6 +113,13 @@ def _port(found: PortReading, place: int, subject: Subject) -> Iterator[Notice]:
         inputs = tuple(recorded[number] for number in extra)
         yield _beyond(f"{field}[{first}]", shown, f"only outputs that label.printed has for {port.id}", inputs)
     yield from _powers(field, port.label, found.offers, subject)
+
+
+def _as_printed(offer: Offer, named: Set[str | None]) -> Offer:
+    """Most labels print an output under a proprietary protocol as one voltage, and the protocol's name nowhere."""
+    if offer.kind == "proprietary" and offer.voltage_v is not None and offer.protocol not in named:
+        return replace(offer, kind="fixed", protocol=None)
+    return offer
 
 
 def _powers(field: str, recorded: Sequence[Offer], printed: Sequence[Offer], subject: Subject) -> Iterator[Notice]:

@@ -16,8 +16,8 @@ RULE = Rule(
     scope="record",
     why=(
         "Figures and curves come from the files that `log` names, by the headings that `columns` gives. A file that is "
-        "empty, not a table, too large, or without those columns in numbers gives none of them. Separator, decimal sign, "
-        "encoding and the form of the time are found out and told on the page. A file that can be read but holds "
+        "empty, not a table, too large, or without those columns in numbers gives none of them. Separator, decimal "
+        "sign, encoding and the form of the time are found out and told on the page. A file that can be read but holds "
         "something odd, such as gaps, a clock that was set, or text among the numbers, is read as far as it goes; what "
         "was done about it is told."
     ),

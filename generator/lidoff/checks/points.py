@@ -41,7 +41,7 @@ def lines_of(subject: Subject, *rows: object) -> tuple[Place, ...]:
 
 
 def each_file_once(found: Iterable[tuple[object, Notice]]) -> Iterator[Notice]:
-    """The notices, of those about one file only the first: what is wrong with a file is wrong with most of its lines."""
+    """The notices, of those about one file only the first: what is wrong with it is wrong with most of its lines."""
     told: set[str] = set()
     for row, notice in found:
         if isinstance(row, SweptPoint) and notice.field in told:

@@ -39,8 +39,8 @@ def efficiency_figures(record: Record, groups: Groups, assumptions: Assumptions)
 def points_by_corner(record: Record) -> Groups:
     """Efficiency rows by port, nominal mains and nominal output voltage, in each corner those of one sample.
 
-    Points are never put together from several sweeps: of those of a corner the first with all four loads counts, else the
-    longest.
+    Points are never put together from several sweeps: of those of a corner the first with all four loads counts, else
+    the longest.
     """
     return {corner: max(series, key=_completeness) for corner, series in series_by_corner(record).items()}
 

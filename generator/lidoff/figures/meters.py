@@ -1,7 +1,7 @@
 """How sure a power and an efficiency are, by the stated accuracy of their instruments.
 
-Two readings of one instrument share part of their error. How much of it is an assumption; where none is given, whichever
-value is the more cautious holds: voltage and current of one meter go together, output and input do not.
+Two readings of one instrument share part of their error. How much of it is an assumption; where none is given, the more
+cautious value holds: voltage and current of one meter go together, output and input do not.
 """
 
 from dataclasses import dataclass
@@ -48,7 +48,7 @@ def power_spread(record: Record, row: EfficiencyPoint, shared: float | None = No
 def power_uncertainty(
     record: Record, instrument: str | None, voltage: float, current: float, shared: float | None = None
 ) -> float | None:
-    """Standard uncertainty of voltage times current: by the meter's accuracy for power, else by those of the two [W]."""
+    """Standard uncertainty of voltage times current [W]: by the accuracy for power, else by those of the two."""
     direct = reading_uncertainty(record, instrument, "power", voltage * current)
     if direct is not None:
         return direct

@@ -36,6 +36,7 @@ Limit = tuple[Known, str]
 
 def efficiency_minimum(record: Record, corner: Corner, rows: Sequence[EfficiencyPoint]) -> Limit:
     """The published minimum of average efficiency for four rows at one port, with its source."""
+    _require_present_level(record)
     if len(record.ports) > 1:
         raise Absent("one of several ports was loaded, while the procedure loads all of them")
     regulation = _regulation(corner.mains_v, corner.mains_hz)
@@ -52,6 +53,7 @@ def efficiency_minimum(record: Record, corner: Corner, rows: Sequence[Efficiency
 
 def no_load_maximum(record: Record, row: NoLoad) -> Limit:
     """The published maximum of no-load power for a measured row, with its source."""
+    _require_present_level(record)
     if row.mains_hz is None:
         raise Absent("the mains frequency is not recorded")
     regulation = _regulation(row.mains_v, row.mains_hz)
@@ -71,6 +73,13 @@ def no_load_maximum(record: Record, row: NoLoad) -> Limit:
     if found is None:
         raise Absent(f"no published maximum for {power.value:g} W")
     return resting_on(found.power, (power,)), _cited(found.row)
+
+
+def _require_present_level(record: Record) -> None:
+    """Refuse a unit that states an earlier level than the one whose limits are known here."""
+    marks = set(record.label.marks or ()) if record.label is not None else set()
+    if "efficiency-level-v" in marks and "efficiency-level-vi" not in marks:
+        raise Absent("the label states level V, and the published limits are those of the later level VI")
 
 
 def _regulation(mains_v: float, mains_hz: float) -> Regulation:

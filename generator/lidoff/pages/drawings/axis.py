@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
 from math import ceil, floor, log10
 
 ROUND_STEPS = (1.0, 2.0, 5.0, 10.0)
@@ -77,10 +78,6 @@ def short(place: float) -> float | int:
 
 
 def line(points: Iterable[tuple[float, float]]) -> str:
-    """The path of a line through places; points that fall on the one before are left out."""
-    pieces: list[str] = []
-    for x, y in points:
-        piece = f"{short(x)} {short(y)}"
-        if not pieces or pieces[-1] != piece:
-            pieces.append(piece)
+    """The path of a line through places of scales; points that fall on the one before are left out."""
+    pieces = [f"{x} {y}" for (x, y), _ in groupby(points)]
     return f"M{' '.join(pieces)}" if len(pieces) > 1 else f"M{pieces[0]}h0" if pieces else ""

@@ -4,14 +4,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from lidoff.entry import Entry
-from lidoff.figures.efficiency import load_pct, series_by_corner
+from lidoff.figures.efficiency import NEAR_PCT, load_pct, points_by_corner, series_by_corner
 from lidoff.figures.figure import Corner, Figure
 from lidoff.figures.points import PointRow, with_sweeps
+from lidoff.figures.show import corner_text, shown
 from lidoff.pages.drawings.efficiency_chart import EfficiencyChart, Series, efficiency_chart
 from lidoff.pages.numbers import SPACE, number, quantity
-from lidoff.pages.table import Grid
+from lidoff.pages.table import Cell, Column, Grid
 from lidoff.pages.views.log_files import Reading, log_reading, published_names
 from lidoff.pages.views.measurements import SWEEP, table
+from lidoff.pages.views.readings import efficiency_text
+
+TENTH_PCT = 10.0
+TENTH_NOTE = "Efficiency at 10 % load is for information: it is in no average, and nothing is judged by it here."
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,15 +30,30 @@ class SweepView:
 
 @dataclass(frozen=True, slots=True)
 class CurvesView:
-    """All charts of efficiency, and all sweeps."""
+    """All charts of efficiency, the average and the point at a tenth of the load beside each other, and all sweeps."""
 
     charts: tuple[EfficiencyChart, ...]
+    summary: Grid | None
     sweeps: tuple[SweepView, ...]
 
 
 def curves_view(entry: Entry) -> CurvesView:
     """Charts from rows and files alike; what the first sample gave, as in the figures."""
-    return CurvesView(tuple(_charts(entry)), tuple(_sweeps(entry)))
+    return CurvesView(tuple(_charts(entry)), _summary(entry), tuple(_sweeps(entry)))
+
+
+def _summary(entry: Entry) -> Grid | None:
+    """For each corner with a point near 10 % load: the average of four loads, and that point."""
+    record, rows = with_sweeps(entry.record, entry.logs), []
+    for corner, points in points_by_corner(record).items():
+        near = [row for _, row in points if abs((load_pct(row) or 0.0) - TENTH_PCT) <= NEAR_PCT and row.input_w > 0]
+        if near:
+            average = _of(entry, "average_efficiency_pct", corner)
+            tenth = efficiency_text(record, min(near, key=lambda row: abs(load_pct(row) - TENTH_PCT)))
+            said = shown(average, SPACE).text if average is not None else ""
+            rows.append((Cell(corner_text(corner, SPACE)), Cell(said), Cell(tenth)))
+    columns = (Column("Of"), Column("Average of four loads", True), Column(f"At 10{SPACE}% load", True))
+    return Grid("Average, and at a tenth of the load", columns, tuple(rows), notes=(TENTH_NOTE,)) if rows else None
 
 
 def _charts(entry: Entry) -> Iterator[EfficiencyChart]:
@@ -42,7 +62,8 @@ def _charts(entry: Entry) -> Iterator[EfficiencyChart]:
         # the series with the most loads gives the best line
         drawings.setdefault((corner.port, corner.mains_v, corner.mains_hz), []).append((corner, max(series, key=len)))
     for place, ((port, mains_v, mains_hz), corners) in enumerate(drawings.items(), 1):
-        lines = [_series(entry, corner, rows) for corner, rows in sorted(corners, key=lambda one: one[0].output_v or 0.0)]
+        by_voltage = sorted(corners, key=lambda one: one[0].output_v or 0.0)
+        lines = [_series(entry, corner, rows) for corner, rows in by_voltage]
         title = f"Efficiency of port {port} at {quantity(mains_v, 'V')} {quantity(mains_hz, 'Hz')} mains"
         chart = efficiency_chart(str(place), title, lines)
         if chart is not None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from lidoff.finding import Finding, Severity
+from lidoff.settings import Settings
 
 FORMATS = ("text", "json", "github", "sarif")
 WRONG_RECORD, WRONG_USAGE = 1, 2
@@ -25,12 +26,13 @@ _COLOURS: dict[Severity, str] = {"error": "red", "warning": "yellow", "note": "c
     show_default=True,
     help="How the findings are written.",
 )
+@click.option("--since", metavar="REF", help="Only findings that touch records changed since this branch, tag or commit.")
 @click.option(
     "--config",
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="The mkdocs.yml of the knowledge base.",
 )
-def command(paths: tuple[Path, ...], form: str, config: Path | None) -> None:
+def command(paths: tuple[Path, ...], form: str, since: str | None, config: Path | None) -> None:
     """Check records and print all findings. With PATH, only findings that touch these records or folders.
 
     Ends with 0 when no record has an error, with 1 when one has.
@@ -45,10 +47,33 @@ def command(paths: tuple[Path, ...], form: str, config: Path | None) -> None:
         click.echo(str(error), err=True)
         sys.exit(WRONG_USAGE)
     _refuse_outside(paths, settings.entries_folder)
+    if since is not None:
+        paths = _changed(settings, since, paths)
+        if not paths:
+            click.echo(report(form, (), 0), nl=False)
+            return
     with progress_bar("checking records") as progress:
         result = check(settings, paths, progress)
     click.echo(report(form, result.findings, result.records), nl=False)
     sys.exit(WRONG_RECORD if result.failed else 0)
+
+
+def _changed(settings: Settings, reference: str, paths: tuple[Path, ...]) -> tuple[Path, ...]:
+    """The folders of products that differ from a revision and are still there; with paths, those within them."""
+    from lidoff.impact.assess import folders_of
+    from lidoff.impact.history import HistoryError, changed_files, past
+
+    try:
+        files = changed_files(past(settings.base, reference), settings.entries)
+    except HistoryError as fault:
+        click.echo(str(fault), err=True)
+        sys.exit(WRONG_USAGE)
+    folders = (settings.base / folder for folder in sorted(folders_of(files, settings)))
+    within = [path.resolve() for path in paths]
+    return tuple(
+        folder for folder in folders
+        if folder.is_dir() and (not within or any(folder.is_relative_to(path) for path in within))
+    )  # fmt: skip
 
 
 def report(form: str, findings: Sequence[Finding], records: int) -> str:

@@ -1,7 +1,6 @@
 """``lidoff decode WORD...``: what USB PD objects and messages say; and into the record with them."""
 
 import json
-import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -126,6 +125,7 @@ def _text_of_log(log: str, name: str) -> str:
 def _enter(into: Path, state: "State", reading: "CaptureReading") -> None:
     """Write the capture into the record, or stop and leave it as it is."""
     from lidoff.bench.capture_entry import RefusedCapture, entered
+    from lidoff.record.files import write_atomically
     from lidoff.reports.text import finding_text
 
     file = into / RECORD_NAME if into.is_dir() else into
@@ -138,17 +138,8 @@ def _enter(into: Path, state: "State", reading: "CaptureReading") -> None:
             click.echo(finding_text(finding), err=True)
         click.echo(str(refusal), err=True)
         sys.exit(WRONG_RECORD if refusal.findings else WRONG_USAGE)
-    _replace(file, result.content)
+    write_atomically(file.resolve(), result.content)
     click.echo(f"{file.as_posix()}: added {', '.join(result.fields)}", err=True)
-
-
-def _replace(file: Path, content: bytes) -> None:
-    """Put the new content in place of the old one at once, so that no half of it is ever there."""
-    file = file.resolve()
-    beside = file.with_name(f".{file.name}.new")
-    beside.write_bytes(content)
-    beside.chmod(file.stat().st_mode & 0o777)
-    os.replace(beside, file)
 
 
 def _stop(found: str, expected: str, fix: str) -> None:

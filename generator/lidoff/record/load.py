@@ -1,6 +1,7 @@
 """One record file -> its record, where everything in it stands, and what is wrong with it."""
 
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 import msgspec
@@ -8,12 +9,11 @@ import msgspec
 from lidoff.finding import Finding, Place, in_order
 from lidoff.record.faults import fault, shown
 from lidoff.record.identity import RECORD_NAME, is_folder_name, product_path
-from lidoff.record.marks import Marks, marks_of
+from lidoff.record.marks import Marks, reading_of
 from lidoff.record.model import Record
-from lidoff.record.reader import read
 from lidoff.record.schema import record_shape
 from lidoff.record.text import decoded
-from lidoff.record.validation import is_newer, validated
+from lidoff.record.validation import is_other_format, validated
 from lidoff.record.values import values_of
 
 
@@ -21,7 +21,8 @@ from lidoff.record.values import values_of
 class Loaded:
     """One file as it was read: ``record`` is None where the schema does not hold.
 
-    ``status`` and ``product`` (brand and model) are known wherever they can be read, sound record or not.
+    ``status`` and ``product`` (brand and model) are known wherever they can be read, sound record or not. ``data`` is the
+    record in MessagePack, from which ``built`` makes it again; empty where there is none.
     """
 
     path: str
@@ -30,6 +31,7 @@ class Loaded:
     marks: Marks
     status: str | None = None
     product: tuple[str, str] | None = None
+    data: bytes = b""
 
     def place(self, field: str) -> Place:
         """Where a field such as ``ports[0].label[1].voltage_max_v`` stands, or what encloses it."""
@@ -52,7 +54,7 @@ def load_file(file: Path, base: Path) -> Loaded:
             "a readable file",
             "check that the file is there and may be read",
         )
-        return Loaded(path, None, (finding,), marks_of("", path))
+        return Loaded(path, None, (finding,), Marks(path, ""))
     loaded = load_text(content, path)
     if file.name != RECORD_NAME or loaded.product is None:
         return loaded
@@ -75,9 +77,9 @@ def load_text(content: bytes | str, path: str) -> Loaded:
     """Read the text of one record; ``path`` is what messages call it."""
     text, findings = decoded(content, path)
     if text is None:
-        return Loaded(path, None, tuple(findings), marks_of("", path))
-    marks = marks_of(text, path)
-    reading = read(text, path)
+        return Loaded(path, None, tuple(findings), Marks(path, ""))
+    marks = Marks(path, text)
+    reading = reading_of(text, path)
     findings.extend(reading.findings)
     if reading.root is None:
         if not findings:
@@ -87,9 +89,10 @@ def load_text(content: bytes | str, path: str) -> Loaded:
         return Loaded(path, None, in_order(findings), marks)
     values = values_of(reading.root, record_shape(), path)
     holds, complaints = validated(values, reading.unread, marks)
-    findings.extend(complaints if is_newer(values.data) else values.findings + complaints)
-    record = built(values.data) if holds and not reading.findings else None
-    return Loaded(path, record, in_order(findings), marks, _text_at(values.data, "status"), _product(values.data))
+    findings.extend(complaints if is_other_format(values.data) else values.findings + complaints)
+    data = msgspec.msgpack.encode(values.data) if holds and not reading.findings else b""
+    status, product = _text_at(values.data, "status"), _product(values.data)
+    return Loaded(path, built(data) if data else None, in_order(findings), marks, status, product, data)
 
 
 def _product(data: object) -> tuple[str, str] | None:
@@ -103,6 +106,11 @@ def _text_at(data: object, key: str) -> str | None:
     return value if isinstance(value, str) else None
 
 
-def built(data: object) -> Record:
+def built(data: bytes) -> Record:
     """The frozen record of data that the schema holds for; what msgspec refuses then is our own fault."""
-    return msgspec.convert(data, Record)
+    return _decoder().decode(data)
+
+
+@cache
+def _decoder() -> msgspec.msgpack.Decoder:
+    return msgspec.msgpack.Decoder(Record)

@@ -142,7 +142,9 @@ def _version(error: ValidationError, trail: Trail, scene: Scene) -> Iterator[Fin
     known = version()
     found = f"version {error.instance} of the record format"
     later = "bring Lidoff up to date: this record is of a later format"
-    fix = later if error.instance > known else f"write schema: {known}"
+    earlier = "run lidoff migrate, which keeps comments"
+    is_format = isinstance(error.instance, int) and 0 <= error.instance < known
+    fix = later if error.instance > known else earlier if is_format else f"write schema: {known}"
     yield _at("record-version", trail, scene, found, f"version {known}", fix)
 
 

@@ -41,15 +41,15 @@ def _complaints(values: Values, unread: frozenset[str], marks: Marks) -> list[Fi
     errors = jsonschema.Draft202012Validator(bundled()).iter_errors(values.data)
     fresh = [error for error in errors if not _is_echo(tuple(error.absolute_path), values.faulty)]
     findings = [finding for error in fresh for finding in findings_on(error, scene)]
-    if is_newer(values.data):
+    if is_other_format(values.data):
         return [finding for finding in findings if finding.rule == "record-version"]
     return _one_each(findings)
 
 
-def is_newer(data: object) -> bool:
-    """Whether a record says that it is of a later format, so that nothing else in it can be judged."""
+def is_other_format(data: object) -> bool:
+    """Whether a record says that it is of an earlier or later format, so that nothing else in it can be judged."""
     stated = data.get("schema") if isinstance(data, dict) else None
-    return isinstance(stated, int) and stated > version()
+    return type(stated) is int and stated >= 0 and stated != version()
 
 
 def _is_echo(trail: Trail, faulty: Set[Trail]) -> bool:

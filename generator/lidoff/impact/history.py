@@ -1,0 +1,95 @@
+"""The knowledge base as git kept it: which files differ from a revision, and what they held there."""
+
+import io
+import subprocess
+import tarfile
+from dataclasses import dataclass
+from pathlib import Path
+
+MOST_NAMED = 200  # more folders than this on a command line and all entries are taken instead
+
+
+class HistoryError(Exception):
+    """The history can't be read; the text says what was found, what was expected and how to mend it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """One revision to compare with: the last one that it and the present share. Paths are relative to ``base``."""
+
+    base: Path
+    revision: str
+
+
+def past(base: Path, reference: str) -> Past:
+    """The revision where the present left ``reference``; raises HistoryError where there is none."""
+    _git(base, "rev-parse", "--git-dir")
+    if reference.startswith("-"):
+        raise _unknown(reference)
+    try:
+        found = _git(base, "merge-base", reference, "HEAD").decode().strip()
+    except HistoryError:
+        # two histories without a common start are compared as they stand
+        try:
+            found = _git(base, "rev-parse", "--verify", "--quiet", f"{reference}^{{commit}}").decode().strip()
+        except HistoryError as fault:
+            raise _unknown(reference) from fault
+    return Past(base, found)
+
+
+def changed_files(then: Past, folder: str) -> tuple[str, ...]:
+    """Files below a folder that were added, changed or removed since, committed or not; ignored ones left out."""
+    differing = _git(then.base, "diff", "--name-only", "--no-renames", "--relative", "-z", then.revision, "--", folder)
+    fresh = _git(then.base, "ls-files", "--others", "--exclude-standard", "-z", "--", folder)
+    return tuple(sorted(set(_names(differing)) | set(_names(fresh))))
+
+
+def restore(then: Past, folders: frozenset[str], into: Path) -> None:
+    """Write the files of these folders as they were into another folder; a folder that was not there yields none."""
+    listed = _names(_git(then.base, "ls-tree", "-r", "-z", "--name-only", then.revision, "--", *_few(folders)))
+    wanted = [name for name in listed if any(name.startswith(f"{folder}/") for folder in folders)]
+    if not wanted:
+        return
+    packed = _git(then.base, "archive", "--format=tar", then.revision, "--", *_few(folders, wanted))
+    with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
+        # regular files only: links and devices have no place among records
+        members = [member for member in archive if member.isfile() and member.name in set(wanted)]
+        archive.extractall(into, members, filter="data")
+
+
+def _few(folders: frozenset[str], existing: list[str] | None = None) -> list[str]:
+    """The folders to name to git: all of them, or what holds them all where there are too many for one command."""
+    if existing is not None:
+        folders = frozenset(folder for folder in folders if any(name.startswith(f"{folder}/") for name in existing))
+    if len(folders) <= MOST_NAMED:
+        return sorted(folders)
+    return sorted({folder.split("/")[0] for folder in folders})
+
+
+def _names(listed: bytes) -> list[str]:
+    return [name.decode("utf-8", "surrogateescape") for name in listed.split(b"\0") if name]
+
+
+def _git(base: Path, *arguments: str) -> bytes:
+    try:
+        done = subprocess.run(["git", "-C", str(base), *arguments], capture_output=True, check=False)
+    except FileNotFoundError as fault:
+        raise HistoryError(
+            "found     no program git\nexpected  git, which keeps the history of the records\nfix       install git"
+        ) from fault
+    if done.returncode:
+        said = done.stderr.decode("utf-8", "replace").strip().splitlines()
+        raise HistoryError(
+            f"found     git {arguments[0]} failed: {said[0] if said else 'no reason given'}\n"
+            f"expected  a knowledge base under git\n"
+            f"fix       run the command inside a clone that holds the revision"
+        )
+    return done.stdout
+
+
+def _unknown(reference: str) -> HistoryError:
+    return HistoryError(
+        f"found     no revision {reference}\n"
+        f"expected  a branch, tag or commit of this clone, such as origin/main\n"
+        f"fix       fetch it first; a shallow clone lacks older ones (fetch-depth: 0)"
+    )

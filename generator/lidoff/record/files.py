@@ -1,0 +1,40 @@
+"""Writing a record's file: whole or not at all."""
+
+import os
+import tempfile
+from pathlib import Path
+
+
+def write_atomically(file: Path, content: bytes) -> None:
+    """Put new content in a file's place in one step; its rights stay. Raises OSError, and then the old stays."""
+    number, name = tempfile.mkstemp(prefix=f".{file.name}.", dir=file.parent)
+    beside = Path(name)
+    try:
+        with os.fdopen(number, "wb") as stream:
+            stream.write(content)
+        if file.exists():
+            os.chmod(beside, file.stat().st_mode & 0o7777)
+        os.replace(beside, file)
+    except OSError:
+        beside.unlink(missing_ok=True)
+        raise
+
+
+def write_new(file: Path, content: bytes) -> None:
+    """Write a file that is not there yet, whole or not at all. Raises FileExistsError where something has its name."""
+    number, name = tempfile.mkstemp(prefix=f".{file.name}.", dir=file.parent)
+    beside = Path(name)
+    try:
+        with os.fdopen(number, "wb") as stream:
+            stream.write(content)
+        os.chmod(beside, 0o666 & ~_umask())
+        os.link(beside, file)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def _umask() -> int:
+    """The rights that new files of this process are without; it can be read only by setting it."""
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask

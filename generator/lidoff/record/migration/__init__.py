@@ -1,0 +1,1 @@
+"""Records of an earlier format, brought to the present one step at a time."""

@@ -1,0 +1,132 @@
+r"""How alike two designs are, and which are nearest to one.
+
+Weighted Jaccard index over traits, within the aspects that both records speak of:
+
+.. math::
+
+    J(a, b) = \frac{\sum_{t \in a \cap b} w_t}{\sum_{t \in a \cup b} w_t}
+
+Jaccard's index is P. Jaccard, Bulletin de la Société vaudoise des sciences naturelles 37 (1901), page 547 (from
+memory); the weights are Lidoff's own decision and stand in ``traits``.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from lidoff.entry import Entry
+from lidoff.trends.traits import Trait, traits
+
+NEAREST = 5
+LEAST = 0.25
+"""Below this two designs share no more than the usual catalogue parts of their power."""
+
+SAME_DESIGN = 0.6
+COMPARABLE = 6.0
+"""Where the aspects that both speak of weigh less together, nothing is said."""
+
+COMMON_SHARE, COMMON_COUNT = 0.05, 10
+"""A trait in more than this share of the products, and in more than this many, points at no design in particular."""
+
+MOST_CANDIDATES = 2000
+_POINTING = ("certificate", "print", "part")
+
+
+@dataclass(frozen=True, slots=True)
+class Likeness:
+    """How alike a product is to another: the index from 0 to 1, what they share, and what only one of them has."""
+
+    slug: str
+    index: float
+    shared: tuple[str, ...]
+    differing: tuple[str, ...]
+
+
+def likeness(one: Sequence[Trait], other: Sequence[Trait]) -> tuple[float, tuple[Trait, ...]]:
+    """The index of two designs with the traits that they share, heaviest first; 0 where too little can be compared."""
+    aspects = {trait.aspect for trait in one} & {trait.aspect for trait in other}
+    mine = {(trait.aspect, trait.value): trait for trait in one if trait.aspect in aspects}
+    theirs = {(trait.aspect, trait.value): trait for trait in other if trait.aspect in aspects}
+    whole = sum(trait.weight for trait in (theirs | mine).values())
+    if whole < COMPARABLE:
+        return 0.0, ()
+    shared = [trait for key, trait in mine.items() if key in theirs]
+    heaviest = sorted(shared, key=lambda trait: (-trait.weight, trait.words))
+    return sum(trait.weight for trait in shared) / whole, tuple(heaviest)
+
+
+def nearest_of_all(entries: Iterable[Entry]) -> Mapping[str, tuple[Likeness, ...]]:
+    """For each product the nearest others, at most five, most alike first; none where none is alike enough."""
+    found = {entry.slug: traits(entry.record) for entry in entries}
+    postings = _postings(found)
+    return {slug: _nearest(slug, found, postings) for slug in found}
+
+
+def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str, ...], ...]:
+    """Groups of products that are one design: each is like another of the group by `SAME_DESIGN` or more."""
+    group = {slug: slug for slug in nearest}
+
+    def root(slug: str) -> str:
+        while group[slug] != slug:
+            group[slug] = group[group[slug]]
+            slug = group[slug]
+        return slug
+
+    for slug, others in nearest.items():
+        for other in others:
+            if other.index >= SAME_DESIGN:
+                first, second = sorted((root(slug), root(other.slug)))
+                group[second] = first
+    members: dict[str, list[str]] = defaultdict(list)
+    for slug in sorted(nearest):
+        members[root(slug)].append(slug)
+    return tuple(tuple(slugs) for slugs in members.values() if len(slugs) > 1)
+
+
+def _postings(found: Mapping[str, Sequence[Trait]]) -> Mapping[tuple[str, str], list[str]]:
+    """The products of every trait that points at a design; what many have is left out: the work stays linear."""
+    postings: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for slug, mine in found.items():
+        for key in {(trait.aspect, trait.value) for trait in mine if trait.kind in _POINTING}:
+            postings[key].append(slug)
+    most = max(COMMON_COUNT, int(COMMON_SHARE * len(found)))
+    return {key: slugs for key, slugs in postings.items() if 1 < len(slugs) <= most}
+
+
+def _nearest(
+    slug: str, found: Mapping[str, Sequence[Trait]], postings: Mapping[tuple[str, str], list[str]]
+) -> tuple[Likeness, ...]:
+    mine = found[slug]
+    compared = [(other, *likeness(mine, found[other])) for other in _candidates(slug, mine, postings)]
+    best = sorted((one for one in compared if one[1] >= LEAST), key=lambda one: (-one[1], one[0]))[:NEAREST]
+    return tuple(
+        Likeness(other, index, tuple(trait.words for trait in shared), _differing(mine, found[other]))
+        for other, index, shared in best
+    )
+
+
+def _candidates(slug: str, mine: Sequence[Trait], postings: Mapping[tuple[str, str], list[str]]) -> tuple[str, ...]:
+    """Products that share most weight with this one by its rarest traits."""
+    weights: Counter[str] = Counter()
+    seen = 0
+    pointing = [trait for trait in mine if (trait.aspect, trait.value) in postings]
+    for trait in sorted(pointing, key=lambda one: (len(postings[one.aspect, one.value]), one.aspect, one.value)):
+        others = postings[trait.aspect, trait.value]
+        if seen and seen + len(others) > MOST_CANDIDATES:
+            break
+        seen += len(others)
+        for other in others:
+            weights[other] += trait.weight
+    del weights[slug]
+    ranked = sorted(weights, key=lambda other: (-weights[other], other))
+    return tuple(ranked[: 4 * NEAREST])
+
+
+def _differing(mine: Sequence[Trait], theirs: Sequence[Trait]) -> tuple[str, ...]:
+    """Aspects that both speak of without sharing anything in them."""
+    values = [defaultdict(set), defaultdict(set)]
+    for side, one in zip(values, (mine, theirs), strict=True):
+        for trait in one:
+            side[trait.aspect].add(trait.value)
+    both = [aspect for aspect in values[0] if aspect in values[1]]
+    return tuple(aspect for aspect in both if values[0][aspect].isdisjoint(values[1][aspect]))

@@ -1,0 +1,92 @@
+"""What a design is recognised by: traits of a record, each with its weight when two designs are compared."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from lidoff.record.model.component import Component
+from lidoff.record.model.record import Record
+
+Kind = Literal["certificate", "print", "maker", "part", "core", "structure"]
+
+# Common practice, no source: a number that an authority gave to one maker's file, and the print on a board, tell one
+# design from another; a catalogue part tells the less the more designs could use it.
+CERTIFICATE_WEIGHT = 4.0
+PRINT_WEIGHT = 4.0
+MAKER_WEIGHT = 1.5
+CORE_WEIGHT = 1.0
+STRUCTURE_WEIGHT = 0.5
+PART_WEIGHTS: Mapping[str, float] = {
+    "primary-controller": 3.0, "pfc-controller": 3.0, "protocol-controller": 2.0, "power-sharing-controller": 2.0,
+    "sync-rectifier-controller": 2.0, "dc-dc-controller": 2.0, "dc-dc-converter": 2.0, "primary-switch": 2.0,
+    "pfc-switch": 2.0, "primary-high-side-switch": 2.0, "clamp-switch": 1.5, "sync-rectifier": 1.5, "isolator": 1.5,
+    "pfc-diode": 1.0, "optocoupler": 1.0, "vbus-switch": 1.0, "dc-dc-switch": 1.0, "bulk-capacitor": 1.0,
+}  # fmt: skip
+OTHER_PART_WEIGHT = 0.5
+DOUBTFUL = frozenset(("unidentified", "brand-claim"))
+
+
+@dataclass(frozen=True, slots=True)
+class Trait:
+    """One trait. ``aspect`` is what it answers; a record that says nothing on an aspect is not compared by it.
+
+    ``value`` is compared, ``words`` are shown.
+    """
+
+    kind: Kind
+    aspect: str
+    value: str
+    words: str
+    weight: float
+
+
+def traits(record: Record) -> tuple[Trait, ...]:
+    """All traits of a record, each once."""
+    return tuple(dict.fromkeys((*_on_the_outside(record), *_of_the_boards(record), *_of_the_parts(record))))
+
+
+def _on_the_outside(record: Record) -> Iterator[Trait]:
+    if record.label is None:
+        return
+    for one in record.label.certificates or ():
+        yield Trait("certificate", "certificates", _bare(one.number), f"certificate {one.number}", CERTIFICATE_WEIGHT)
+    if record.label.manufacturer:
+        name = record.label.manufacturer
+        yield Trait("maker", "label manufacturer", _bare(name), f"manufacturer {name} on the label", MAKER_WEIGHT)
+
+
+def _of_the_boards(record: Record) -> Iterator[Trait]:
+    for board in record.boards:
+        if board.silkscreen:
+            role = board.role or "board"
+            words = f"print {board.silkscreen} on the {role} board"
+            yield Trait("print", f"print, {role} board", _bare(board.silkscreen), words, PRINT_WEIGHT)
+
+
+def _of_the_parts(record: Record) -> Iterator[Trait]:
+    for part in record.components:
+        if part.part_number and part.identified_by not in DOUBTFUL and part.strength != "guess":
+            role = _first_role(part)
+            called = f"{part.maker} {part.part_number}" if part.maker else part.part_number
+            weight = PART_WEIGHTS.get(role, OTHER_PART_WEIGHT)
+            words = f"{called} as {role.replace('-', ' ')}"
+            yield Trait("part", role, _bare(called), words, weight)
+    for item in record.magnetics:
+        if item.core and item.core.size:
+            core = f"{item.core.family} {item.core.size}"
+            yield Trait("core", f"core of {item.ref}", _bare(core), f"core {core} in {item.ref}", CORE_WEIGHT)
+    conversion = record.conversion
+    for aspect in ("pfc", "primary", "secondary", "per_port") if conversion else ():
+        word = getattr(conversion, aspect)
+        if word:
+            called = aspect.replace("_", " ")
+            yield Trait("structure", called, word, f"{called}: {word.replace('-', ' ')}", STRUCTURE_WEIGHT)
+
+
+def _first_role(part: Component) -> str:
+    """The role that weighs most: a controller with the switch inside is compared as a controller."""
+    return max(part.roles, key=lambda role: PART_WEIGHTS.get(role, OTHER_PART_WEIGHT))
+
+
+def _bare(text: str) -> str:
+    return " ".join(text.casefold().split())

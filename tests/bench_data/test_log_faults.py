@@ -99,6 +99,7 @@ def test_a_file_that_may_not_be_read(tmp_path):
         ("t,v,i\n0,5,1\n1,5,\n2,5,1\n", "1 row without a number in each of the needed columns, left out", 3, True),
         ("t [ms],v,i\n0,5,1\n1,5,1\n", '"t [ms]" is in ms by its heading and in s by the record, which was followed', 1, True),
         ("t,v,i\ns,mV,A\n0,5,1\n1,5,1\n", '"v" is in mV by its heading and in V by the record, which was followed', 1, True),
+        ("t,v,i\n0,-5,1\n1,-5,1\n2,-5,1\n", "most voltages are below 0: the instrument's leads were the other way round, and the sign was turned", 2, True),
         ("t,v,i\n0,5,-1\n1,5,-1\n2,5,-1\n", "most readings are below 0: power flows the other way through the instrument, and its sign was turned", 2, True),
         ("t,v,i\n0,5,1\n1,5,-0.5\n2,5,1\n", "1 row with a power below 0, -2.5 W at the lowest, counted as they are", 3, False),
     ],

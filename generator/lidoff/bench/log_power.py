@@ -38,6 +38,7 @@ class Flow:
 
 def flow_of(samples: Samples, wanted: Sequence[Wanted]) -> Flow:
     """The power of a log, positive towards the device; raises Unreadable where it can't be that of a port."""
+    samples = _upright(samples)
     values, lines = samples.values, samples.lines
     _require_plausible(values, lines, wanted)
     is_product = "voltage" in values and "current" in values
@@ -58,6 +59,16 @@ def flow_of(samples: Samples, wanted: Sequence[Wanted]) -> Flow:
         oddities += _two_powers(power, values["power"], lines)
     kind = "voltage-current" if is_product else "power"
     return Flow(replace(samples, values=values, oddities=tuple(oddities)), power, kind)
+
+
+def _upright(samples: Samples) -> Samples:
+    """The samples with the voltage above 0: a port's is never below it, so that its leads were taken the other way."""
+    voltage = samples.values.get("voltage")
+    if voltage is None or (voltage < 0).sum() <= (voltage > 0).sum():
+        return samples
+    said = "most voltages are below 0: the instrument's leads were the other way round, and the sign was turned"
+    odd = Oddity(said, int(samples.lines[voltage < 0][0]), is_grave=True)
+    return replace(samples, values={**samples.values, "voltage": -voltage}, oddities=(*samples.oddities, odd))
 
 
 def _require_plausible(values: Mapping[str, Array], lines: NDArray[np.int64], wanted: Sequence[Wanted]) -> None:

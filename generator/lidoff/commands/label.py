@@ -1,6 +1,7 @@
 """``lidoff label TEXT``: what a rating label says, as the fields of a record, and what of it was not understood."""
 
 import json
+import os
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -19,6 +20,8 @@ STANDARD_INPUT = "-"
 @click.command()
 @click.argument("text", metavar="TEXT")
 @click.option("--format", "form", type=click.Choice(["text", "json", "yaml"]), default="text", show_default=True)
+@click.option("--into", type=click.Path(exists=True, path_type=Path), help="The record, or its folder, to write into.")
+@click.option("--port", metavar="ID", help="With --into: the port of outputs that the label does not name, such as C1.")
 @click.option("--protocol", "protocols", multiple=True, metavar="NAME", help="A proprietary protocol on the label.")
 @click.option("--name", "names", multiple=True, metavar="NAME", help="A brand, maker or model on the label.")
 @click.option(
@@ -26,11 +29,20 @@ STANDARD_INPUT = "-"
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="The mkdocs.yml of the knowledge base.",
 )
-def command(text: str, form: str, protocols: tuple[str, ...], names: tuple[str, ...], config: Path | None) -> None:
+def command(
+    text: str,
+    form: str,
+    into: Path | None,
+    port: str | None,
+    protocols: tuple[str, ...],
+    names: tuple[str, ...],
+    config: Path | None,
+) -> None:
     """Read the printed TEXT of a rating label into a record's fields; - reads it from standard input.
 
     Names of protocols come from the other-protocols.yaml of the knowledge base around, those of brands and makers from
-    its records. Ends with 0 when all was understood, with 1 when something was not.
+    its records. Ends with 0 when all was understood, with 1 when something was not. With --into, the fields go into
+    the record, where they are not there yet; comments and all else in the file stay.
 
     \b
     lidoff label "INPUT 100-240V~ 50/60Hz 0.6A  OUTPUT 5V⎓3A / 9V⎓2.22A"
@@ -45,12 +57,34 @@ def command(text: str, form: str, protocols: tuple[str, ...], names: tuple[str, 
     if reading.not_understood:  # the names in the records are looked for only where they could help
         reading = read_label(text, (*protocols, *known_protocols), (*names, *_names_in(files)))
     record = record_form(reading, text)
+    if into is not None:
+        _enter(into, record, port)
     if form == "json":
         click.echo(json.dumps(_as_data(record, reading, text), indent=2, ensure_ascii=False))
     else:
         click.echo(record_text(record), nl=False)
         click.echo(remaining_text(reading, text, aside=form == "text"), nl=False, err=form == "yaml")
     sys.exit(NOT_UNDERSTOOD if reading.not_understood else 0)
+
+
+def _enter(into: Path, record: "RecordForm", port: str | None) -> None:
+    """Write the fields into the record, or stop and leave it as it is."""
+    from lidoff.bench.label_text.enter_label import RefusedLabel, entered
+
+    file = into / "record.yaml" if into.is_dir() else into
+    try:
+        content, fields = entered(file.read_bytes(), file.as_posix(), record, port)
+    except OSError as error:
+        _stop(f"{file}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
+    except RefusedLabel as refusal:
+        click.echo(str(refusal), err=True)
+        sys.exit(WRONG_USAGE)
+    file = file.resolve()
+    beside = file.with_name(f".{file.name}.new")
+    beside.write_bytes(content)
+    beside.chmod(file.stat().st_mode & 0o777)
+    os.replace(beside, file)
+    click.echo(f"{file.name}: added {', '.join(fields)}" if fields else f"{file.name}: all of it is there", err=True)
 
 
 def record_text(record: "RecordForm") -> str:

@@ -13,9 +13,9 @@ from lidoff.record.paths import Trail, steps, written
 from lidoff.record.schema import shape_at
 from lidoff.record.yaml_lines import WIDTH, flow, item_lines, keyed, wrapped
 
-_BOM = "\ufeff"
-_COMPOSER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_AS_TEXT = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+BOM = "\ufeff"
+COMPOSER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+AS_TEXT = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 
 class EditError(ValueError):
@@ -48,21 +48,66 @@ def inserted(content: bytes, field: str, value: object) -> bytes:
           - {message: spr}
     """
     raw = content.decode("utf-8")
-    text = raw.removeprefix(_BOM).replace("\r\n", "\n")
-    root = yaml.compose(text, _COMPOSER)
+    text = raw.removeprefix(BOM).replace("\r\n", "\n")
+    root = yaml.compose(text, COMPOSER)
     trail, held = _existing(root, steps(field), value)
     insertion = _planned(root, text.split("\n"), trail, held)
     changed = _applied(raw, insertion)
-    if _data(changed) != _with(_data(raw), steps(field), value):
+    if data_of(changed) != _with(data_of(raw), steps(field), value):
         raise EditError(f"{field} can't be added without changing what stands around it: write it by hand")
     return changed.encode("utf-8")
+
+
+def replaced(content: bytes, field: str, value: object) -> bytes:
+    """The file with another value at a field that has one; a comment behind it stays.
+
+    Raises EditError where nothing stands there, and where what stands there goes over lines of its own, as a block.
+
+    Examples
+    --------
+    >>> before = b"components:\\n  - {ref: Q1, maker: Quilstone}  # to be seen again\\n"
+    >>> print(replaced(before, "components[0].maker", "Quillstone").decode(), end="")
+    components:
+      - {ref: Q1, maker: Quillstone}  # to be seen again
+    """
+    raw = content.decode("utf-8")
+    node: yaml.Node | None = yaml.compose(raw.removeprefix(BOM).replace("\r\n", "\n"), COMPOSER)
+    for step in steps(field):
+        node = node_inside(node, step) if node is not None else None
+    if node is None:
+        raise EditError(f"{field} is not there")
+    is_block = node.style in ("|", ">") if isinstance(node, yaml.ScalarNode) else not node.flow_style
+    if is_block:
+        raise EditError(f"{field} stands over lines of its own: change it by hand")
+    start, end = (offset_of(raw, mark) for mark in (node.start_mark, node.end_mark))
+    changed = raw[:start] + flow(value) + raw[end:]
+    if data_of(changed) != _with_other(data_of(raw), steps(field), value):
+        raise EditError(f"{field} can't be changed without changing what stands around it: write it by hand")
+    return changed.encode("utf-8")
+
+
+def offset_of(raw: str, mark: yaml.Mark) -> int:
+    """The place of a mark in the file as it is, with its line ends and byte-order mark."""
+    lines = raw.split("\n")
+    first = len(BOM) if raw.startswith(BOM) and mark.line == 0 else 0
+    return sum(len(line) + 1 for line in lines[: mark.line]) + mark.column + first
+
+
+def _with_other(data: object, trail: Trail, value: object) -> object:
+    """The data with the value at a trail in place of the one that is there."""
+    if not trail:
+        return yaml.load(flow(value), AS_TEXT)
+    step, *rest = trail
+    if isinstance(step, int):
+        return [_with_other(item, tuple(rest), value) if place == step else item for place, item in enumerate(data)]
+    return {key: _with_other(item, tuple(rest), value) if key == step else item for key, item in data.items()}
 
 
 def _existing(root: yaml.Node, trail: Trail, value: object) -> tuple[Trail, object]:
     """The shortest trail that is not there yet, and what has to be put there so that the value comes to its field."""
     node = root
     for number, step in enumerate(trail):
-        inner = _inner(node, step)
+        inner = node_inside(node, step)
         if inner is None:
             if isinstance(step, int) or not isinstance(node, yaml.MappingNode):
                 raise EditError(f"{written(trail[: number + 1])} is not there")
@@ -77,7 +122,7 @@ def _existing(root: yaml.Node, trail: Trail, value: object) -> tuple[Trail, obje
     return trail, value
 
 
-def _inner(node: yaml.Node, step: str | int) -> yaml.Node | None:
+def node_inside(node: yaml.Node, step: str | int) -> yaml.Node | None:
     """The node one step further in."""
     if isinstance(step, int):
         items = node.value if isinstance(node, yaml.SequenceNode) else []
@@ -89,7 +134,7 @@ def _inner(node: yaml.Node, step: str | int) -> yaml.Node | None:
 def _planned(root: yaml.Node, lines: Sequence[str], trail: Trail, value: object) -> _Insertion:
     node, parent, column = root, root, 0
     for step in trail:
-        parent, inner = node, _inner(node, step)
+        parent, inner = node, node_inside(node, step)
         if isinstance(parent, yaml.MappingNode) and parent.value:
             column = parent.value[0][0].start_mark.column
         if inner is None:
@@ -104,7 +149,7 @@ def _new_items(node: yaml.SequenceNode, lines: Sequence[str], key_column: int, i
         pieces = ", ".join(flow(item) for item in items)
         return _piece(node, node.value[-1] if node.value else None, pieces)
     column = node.start_mark.column
-    after = _past_comments(lines, _last_line(node, lines), key_column)
+    after = _past_comments(lines, last_line(node, lines), key_column)
     return _Insertion(after, None, tuple(line for item in items for line in item_lines(item, column)))
 
 
@@ -115,8 +160,14 @@ def _new_key(node: yaml.MappingNode, lines: Sequence[str], trail: Trail, value: 
     if node.flow_style:
         return _piece(node, before, f"{key}: {flow(value)}")
     column = node.value[0][0].start_mark.column
-    after = _past_comments(lines, _last_line(before, lines), column)
-    return _Insertion(after, None, tuple(keyed(key, value, column)))
+    after = _past_comments(lines, last_line(before, lines), column)
+    sample = _sample_line(lines, key) if len(trail) == 1 else None
+    return _Insertion(after if sample is None else sample - 1, None, tuple(keyed(key, value, column)))
+
+
+def _sample_line(lines: Sequence[str], key: str) -> int | None:
+    """The line where a fresh record has this key as a comment, to be filled in: that is the place of the key."""
+    return next((number for number, line in enumerate(lines) if number and line.startswith(f"# {key}:")), None)
 
 
 def _before(node: yaml.MappingNode, trail: Trail) -> yaml.Node | None:
@@ -144,7 +195,7 @@ def _piece(node: yaml.Node, before: yaml.Node | None, text: str) -> _Insertion:
     return _Insertion(*place, (lead.rstrip(), *lines) if lead else (lines[0].lstrip(), *lines[1:]))
 
 
-def _last_line(node: yaml.Node, lines: Sequence[str]) -> int:
+def last_line(node: yaml.Node, lines: Sequence[str]) -> int:
     """The line in which a value ends. A block ends where its last value does: the parser's own mark lies far behind."""
     while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
         last = node.value[-1]
@@ -158,10 +209,14 @@ def _last_line(node: yaml.Node, lines: Sequence[str]) -> int:
 
 
 def _past_comments(lines: Sequence[str], line: int, column: int) -> int:
-    """The last of the comment lines that follow at once and are set further in than a key: they belong to it."""
+    """The last of the comment lines that follow at once and are set further in than a key: they belong to it.
+
+    So do lines that were taken out by a # before them.
+    """
     while line + 1 < len(lines):
         text = lines[line + 1]
-        indent = len(text) - len(text.lstrip(" "))
+        inner = text.removeprefix("#") if text.startswith("#  ") else text
+        indent = len(inner) - len(inner.lstrip(" "))
         if not text.lstrip().startswith("#") or indent <= column:
             break
         line += 1
@@ -175,7 +230,7 @@ def _applied(raw: str, insertion: _Insertion) -> str:
     lines = raw.split("\n")
     start = sum(len(line) + 1 for line in lines[: insertion.line])
     if insertion.column is not None:
-        mark = 1 if raw.startswith(_BOM) and insertion.line == 0 else 0
+        mark = 1 if raw.startswith(BOM) and insertion.line == 0 else 0
         at = start + insertion.column + mark
         return raw[:at] + text + raw[at:]
     at = start + len(lines[insertion.line]) + 1
@@ -184,17 +239,17 @@ def _applied(raw: str, insertion: _Insertion) -> str:
     return f"{raw[:at]}{text}{newline}{raw[at:]}"
 
 
-def _data(raw: str) -> object:
+def data_of(raw: str) -> object:
     """The data of a file, every single value as text."""
     try:
-        return yaml.load(raw.removeprefix(_BOM), _AS_TEXT)
+        return yaml.load(raw.removeprefix(BOM), AS_TEXT)
     except yaml.YAMLError as error:
         raise EditError(f"the outcome would be no YAML: {error}") from error
 
 
 def _with(data: object, trail: Trail, value: object) -> object:
     """The data with the value at a trail, as a reader of the outcome must find it."""
-    value = yaml.load(flow(value), _AS_TEXT)
+    value = yaml.load(flow(value), AS_TEXT)
     if not trail:
         return [*data, *value] if isinstance(data, list) else value
     step, *rest = trail

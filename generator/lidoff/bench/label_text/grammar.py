@@ -31,6 +31,16 @@ def phrases_of(tokens: Sequence[Token], protocols: Names, names: Names) -> tuple
 
 
 def _first(cursor: Cursor, rules: Sequence[Rule]) -> Phrase | None:
+    """The phrase that begins here, by the first rule that fits; remembered, as it is asked for twice behind a text."""
+    at = cursor.at
+    if at not in cursor.phrases:
+        cursor.phrases[at] = _parsed(cursor, rules)
+    phrase = cursor.phrases[at]
+    cursor.at = at if phrase is None else phrase.end
+    return phrase
+
+
+def _parsed(cursor: Cursor, rules: Sequence[Rule]) -> Phrase | None:
     at = cursor.at
     for rule in rules:
         phrase = rule(cursor)

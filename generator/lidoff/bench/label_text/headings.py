@@ -133,7 +133,10 @@ def _proprietary(cursor: Cursor, names: Names) -> tuple[str, str] | None:
 
 def _known(cursor: Cursor, names: Names) -> str | None:
     """Pass the longest of the names that stands here."""
+    first = cursor.peek()
     for texts, name in names:
+        if first is None or texts[0] != first.text:
+            continue
         pieces = (cursor.peek(ahead) for ahead in range(len(texts)))
         if tuple(piece.text if piece else "" for piece in pieces) == texts and not _goes_on(cursor, len(texts)):
             cursor.at += len(texts)

@@ -11,6 +11,14 @@ from lidoff.bench.label_text.words import EACH, INPUT, MAX, OUTPUT, POWER, RATED
 _BETWEEN = (DC, "=", "-", "/", ",", "|", "@", "x", ":")
 """Signs between a voltage and its current."""
 _MOST_BETWEEN = 2
+_LEADS = {
+    word: name
+    for name, words in (
+        ("rated", RATED), ("power", POWER), ("input", INPUT), ("output", OUTPUT), ("max", MAX), ("total", TOTAL)
+    )
+    for word in words
+}  # fmt: skip
+"""What each word before a power says; the last of several meanings counts."""
 
 
 def parse_power(cursor: Cursor) -> Power | None:
@@ -63,12 +71,9 @@ def _power_lead(cursor: Cursor) -> frozenset[str]:
 
 
 def _lead_word(cursor: Cursor) -> str:
-    for name, words in (
-        ("total", TOTAL), ("max", MAX), ("output", OUTPUT), ("input", INPUT), ("power", POWER), ("rated", RATED)
-    ):  # fmt: skip
-        if cursor.skip_word(words):
-            return name
-    return ""
+    token = cursor.peek()
+    name = _LEADS.get(token.text, "") if token is not None else ""
+    return name if name and cursor.skip_word(frozenset((token.text,))) else ""
 
 
 def parse_output(cursor: Cursor) -> Output | None:

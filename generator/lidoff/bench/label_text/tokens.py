@@ -110,16 +110,17 @@ def _known_word(text: str, at: int) -> str:
 class Cursor:
     """A place among tokens that a parser moves; every rule that fails sets it back.
 
-    ``known`` remembers what was parsed at a place, as several rules ask for the same.
+    ``known`` and ``phrases`` remember what was parsed at a place, as several rules ask for the same.
     """
 
     tokens: Sequence[Token]
     at: int = 0
     known: dict[int, object] = field(default_factory=dict)
+    phrases: dict[int, object] = field(default_factory=dict)
 
     def fork(self, ahead: int = 0) -> "Cursor":
         """A second cursor, some places ahead, to look with."""
-        return Cursor(self.tokens, self.at + ahead, self.known)
+        return Cursor(self.tokens, self.at + ahead, self.known, self.phrases)
 
     def peek(self, ahead: int = 0) -> Token | None:
         """The token some places ahead; None past the end."""

@@ -1,0 +1,1 @@
+"""A table of parts, as copied from a spreadsheet -> the components of a record."""

@@ -17,11 +17,13 @@ FILES = sorted((ROOT / "entries").glob("*/*/record.yaml"))
 # what the demo need not show, each for a reason
 NOT_SHOWN = {
     "measured.other_samples[].body_mm.with_prongs": "the plug in working position is measured of the first sample",
-    "photos": "no picture of an invented product exists before its drawing does",
-    "photos[].callouts": "as photos",
-    "photos[].callouts[].box": "as photos",
-    "photos[].scale": "as photos",
-    "photos[].scale.points": "as photos",
+    **dict.fromkeys(
+        (
+            "photos[].scale.picture_px", "photos[].card", "photos[].card.corners", "photos[].card.picture_px", "boards[].in_photo",
+            "boards[].in_photo.length", "boards[].in_photo.width",
+        ),
+        "sizes are taken from photographs of real things; the drawings of the demo are drawn to the sizes in their records",
+    ),
 }
 # the words of a conclusion or of a doubt: every one of them stands somewhere in the demo, so that its page can be seen
 ALL_WORDS_USED = (

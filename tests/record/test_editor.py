@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from lidoff.record.marks import marks_of
+from lidoff.record.marks import Marks
 from lidoff.record.paths import written
 from lidoff.record.reader import Node, read
 from lidoff.record.reference import vocabularies
@@ -212,7 +212,7 @@ def test_an_unknown_key_and_a_wrong_word_are_underlined(editor: Editor) -> None:
     text = MODELINE + START + PRODUCT + "conversion: {primary: flybak}\ncomponents:\n"
     text += "  - {ref: C1, roles: [bulk-capacitor], colour: red}\n"
     complaints = editor.open(text)
-    marks = marks_of(text, "record.yaml")
+    marks = Marks("record.yaml", text)
     word, key = marks.place("conversion.primary"), marks.key_place("components[0].colour")
     starts = [(one["range"]["start"], one["message"]) for one in complaints]
     told = {(start["line"] + 1, start["character"] + 1): message for start, message in starts}

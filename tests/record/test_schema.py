@@ -21,7 +21,7 @@ SILENT = {
 SUFFIXES = {
     "v": "V", "kv": "kV", "mv": "mV", "a": "A", "ma": "mA", "ua": "µA", "w": "W", "hz": "Hz", "khz": "kHz",
     "mhz": "MHz",
-    "ohm": "Ω", "mohm": "mΩ", "uf": "µF", "nf": "nF", "pf": "pF", "uh": "µH", "nc": "nC", "mm": "mm", "mm2": "mm²",
+    "ohm": "Ω", "mohm": "mΩ", "uf": "µF", "nf": "nF", "pf": "pF", "uh": "µH", "nc": "nC", "mm": "mm", "mm2": "mm²", "px": "px",
     "cm3": "cm³", "g": "g", "us": "µs", "ms": "ms", "s": "s", "min": "min", "h": "h", "c": "°C", "pct": "%",
     "a2s": "A²s", "j": "J",
     "m": "m",

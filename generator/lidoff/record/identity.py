@@ -3,8 +3,10 @@
 import hashlib
 import re
 import unicodedata
+from functools import lru_cache
 
 RECORD_NAME = "record.yaml"
+CACHED = 65_536  # names of makers and parts come back with every record that holds them
 
 _LOSSLESS = re.compile(r"[A-Za-z0-9]+(?:[ -][A-Za-z0-9]+)*")
 _OTHER_SIGNS = re.compile(r"[^a-z0-9]+")
@@ -24,6 +26,7 @@ WINDOWS_NAMES = frozenset(
 )
 
 
+@lru_cache(maxsize=CACHED)
 def slug(text: str) -> str:
     """A name as a folder or an address: lower case, digits and hyphens.
 

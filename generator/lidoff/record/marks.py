@@ -1,79 +1,80 @@
 """Where every field of a record stands in its file.
 
-The table of places is made from the text when it is first asked for: sound records never need it, and thousands of them
-are held at once.
+A place is looked for in the file's tree when it is asked for, and the tree is not kept: thousands of records are held at
+once. That of the text that was read last is at hand, as most questions follow the reading.
 """
 
-import zlib
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from pathlib import Path
 
 from lidoff.finding import Place
-from lidoff.record.paths import Step, Trail, written
-from lidoff.record.reader import Node, read
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """Line and column of a value, and of the key before it."""
-
-    line: int
-    column: int
-    key_line: int
-    key_column: int
+from lidoff.record.paths import Step, Trail, steps
+from lidoff.record.reader import Node, Reading, read
+from lidoff.record.text import decoded
 
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """The places of one file's fields; ``packed`` is its text, compressed."""
+    """The places of one file's fields; ``source`` is its text, or the file that is read again for it."""
 
     path: str
-    packed: bytes
+    source: str | Path
 
     def place(self, field: str) -> Place:
         """The place of a field's value, or of the nearest thing that encloses it."""
-        spot = _nearest(_table(self.packed), field)
-        return Place(self.path, spot.line, spot.column, field)
+        key, value = self._nearest(field)
+        # a block below its key, or nothing, is looked for at the key
+        at = key if key is not None and (value.is_block or value.content == "") else value
+        return Place(self.path, at.line, at.column, field)
 
     def key_place(self, field: str) -> Place:
         """The place of a field's key, or of the nearest thing that encloses it."""
-        spot = _nearest(_table(self.packed), field)
-        return Place(self.path, spot.key_line, spot.key_column, field)
+        key, value = self._nearest(field)
+        at = key or value
+        return Place(self.path, at.line, at.column, field)
+
+    def _nearest(self, field: str) -> tuple[Node | None, Node]:
+        """The key and the value at a field, or as near to it as the file goes."""
+        text = self.source if isinstance(self.source, str) else _text_of(self.source)
+        key, value = None, reading_of(text, self.path).root or Node("scalar", 1, 1)
+        for step in _trail(field):
+            inner = _step(value, step)
+            if inner is None:
+                break
+            key, value = inner
+        return key, value
 
 
-def marks_of(text: str, path: str) -> Marks:
-    """The marks of a file's text."""
-    return Marks(path, zlib.compress(text.encode(), 1))
+@lru_cache(maxsize=4)
+def reading_of(text: str, path: str) -> Reading:
+    """The tree of a text; asked for again and again while one record is examined, and read once."""
+    return read(text, path)
 
 
-def _nearest(table: Mapping[str, Spot], field: str) -> Spot:
-    while field and field not in table:
-        field = field[: max(field.rfind("."), field.rfind("["), 0)]
-    return table.get(field, Spot(1, 1, 1, 1))
+@lru_cache(maxsize=4)
+def _text_of(file: Path) -> str:
+    """The text of a file that was read before; nothing where it has gone since."""
+    try:
+        return decoded(file.read_bytes(), "")[0] or ""
+    except OSError:
+        return ""
 
 
-@lru_cache(maxsize=64)
-def _table(packed: bytes) -> Mapping[str, Spot]:
-    root = read(zlib.decompress(packed).decode(), "").root
-    table: dict[str, Spot] = {}
-    if root is not None:
-        _enter(root, None, (), table)
-    return table
+def _trail(field: str) -> Trail:
+    """The steps of a field, as far as it is written like one."""
+    while field:
+        try:
+            return steps(field)
+        except ValueError:
+            field = field[: max(field.rfind("."), field.rfind("["), 0)]
+    return ()
 
 
-def _enter(node: Node, key: Node | None, trail: Trail, table: dict[str, Spot]) -> None:
-    """Note a node and all in it. A block below its key, or nothing, is looked for at the key."""
-    beside = key if key is not None and (node.is_block or node.content == "") else node
-    at = key or node
-    table[written(trail)] = Spot(beside.line, beside.column, at.line, at.column)
-    if node.kind not in ("list", "mapping"):
-        return
-    steps: list[tuple[Step, Node | None, Node]] = []
-    if node.kind == "list":
-        steps = [(index, None, item) for index, item in enumerate(node.content)]
-    else:
-        steps = [(inner.content, inner, value) for inner, value in node.content if isinstance(inner.content, str)]
-    for step, inner_key, value in steps:
-        if written((*trail, step)) not in table:
-            _enter(value, inner_key, (*trail, step), table)
+def _step(node: Node, step: Step) -> tuple[Node | None, Node] | None:
+    """The key and the value one step further in; None where there is no such place."""
+    if isinstance(step, int):
+        return (None, node.content[step]) if node.kind == "list" and step < len(node.content) else None
+    if node.kind != "mapping":
+        return None
+    return next((pair for pair in node.content if pair[0].content == step), None)

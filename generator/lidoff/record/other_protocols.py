@@ -7,7 +7,7 @@ from pathlib import Path
 
 from lidoff.finding import Finding, in_order
 from lidoff.record.faults import fault, shown
-from lidoff.record.marks import Marks, marks_of
+from lidoff.record.marks import Marks
 from lidoff.record.reader import read
 from lidoff.record.schema import Shape
 from lidoff.record.text import decoded
@@ -69,7 +69,7 @@ def read_other_protocols(content: bytes | str, path: str) -> tuple[OtherProtocol
     data = values.data if isinstance(values.data, dict) else {}
     items = [item for item in data.get(LIST) or () if isinstance(item, dict)]
     if not findings:
-        findings.extend(_faults(data, items, marks_of(text, path)))
+        findings.extend(_faults(data, items, Marks(path, text)))
     return OtherProtocols(dict(_named(items))), in_order(findings)
 
 

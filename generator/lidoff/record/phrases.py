@@ -13,7 +13,7 @@ UNITS_IN_WORDS: Mapping[str, str] = {
     "nC": "nanocoulombs", "m": "metres", "mm": "millimetres", "mm²": "square millimetres", "cm³": "cubic centimetres",
     "g": "grams",
     "µs": "microseconds", "ms": "milliseconds", "s": "seconds", "min": "minutes", "h": "hours",
-    "°C": "degrees Celsius",
+    "°C": "degrees Celsius", "px": "pixels",
 }  # fmt: skip
 
 _NUMBERS_OF_THEIR_OWN: Mapping[str, str] = {

@@ -92,6 +92,25 @@ class _Builder:
         self.open.pop()
         self.key = self.keys.pop()
 
+    def take(self, event: yaml.Event) -> None:
+        """Add an event that is no scalar."""
+        sort, mark = type(event), event.start_mark
+        if sort is yaml.MappingStartEvent or sort is yaml.SequenceStartEvent:
+            kind = "mapping" if sort is yaml.MappingStartEvent else "list"
+            self.start(
+                Node(kind, mark.line + 1, mark.column + 1, [], marker=_marker(event), is_block=not event.flow_style)
+            )
+        elif sort is yaml.MappingEndEvent or sort is yaml.SequenceEndEvent:
+            self.end()
+        elif sort is yaml.AliasEvent:
+            if not self.skipped:
+                self.add(Node("alias", mark.line + 1, mark.column + 1, marker=f"*{event.anchor}"))
+        elif sort is yaml.DocumentStartEvent:
+            if self.root is not None and self.further_document is None:
+                self.further_document = (mark.line + 1, mark.column + 1)
+            if event.version or event.tags:
+                self.directive = (mark.line + 1, mark.column + 1)
+
 
 def read(text: str, path: str) -> Reading:
     """Read a file's tree; every part that is no YAML is one finding."""
@@ -131,37 +150,18 @@ def _document_findings(builder: _Builder, path: str) -> Iterator[Finding]:
 def _built(text: str) -> _Builder:
     builder = _Builder()
     parser = _PARSER(text)
+    take_scalar, take_other, scalar = builder.add, builder.take, yaml.ScalarEvent
     try:
-        while parser.check_event():
-            _take(builder, parser.get_event())
+        # most events are scalars, and thousands of records are read: this loop is where reading spends its time
+        while (event := parser.get_event()) is not None:
+            if type(event) is not scalar:
+                take_other(event)
+            elif not builder.skipped:
+                mark, marker = event.start_mark, _marker(event) if event.anchor or event.tag else ""
+                take_scalar(Node("scalar", mark.line + 1, mark.column + 1, event.value, event.style or "", marker))
     finally:
         parser.dispose()
     return builder
-
-
-def _take(builder: _Builder, event: yaml.Event) -> None:
-    """Add one event to the tree. Tested in the order of how often each sort comes."""
-    sort = type(event)
-    mark = event.start_mark
-    if sort is yaml.ScalarEvent:
-        if not builder.skipped:
-            marker = _marker(event)
-            builder.add(Node("scalar", mark.line + 1, mark.column + 1, event.value, event.style or "", marker))
-    elif sort is yaml.MappingStartEvent or sort is yaml.SequenceStartEvent:
-        kind = "mapping" if sort is yaml.MappingStartEvent else "list"
-        builder.start(
-            Node(kind, mark.line + 1, mark.column + 1, [], marker=_marker(event), is_block=not event.flow_style)
-        )
-    elif sort is yaml.MappingEndEvent or sort is yaml.SequenceEndEvent:
-        builder.end()
-    elif sort is yaml.AliasEvent:
-        if not builder.skipped:
-            builder.add(Node("alias", mark.line + 1, mark.column + 1, marker=f"*{event.anchor}"))
-    elif sort is yaml.DocumentStartEvent:
-        if builder.root is not None and builder.further_document is None:
-            builder.further_document = (mark.line + 1, mark.column + 1)
-        if event.version or event.tags:
-            builder.directive = (mark.line + 1, mark.column + 1)
 
 
 def _marker(event: yaml.NodeEvent) -> str:

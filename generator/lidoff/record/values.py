@@ -113,8 +113,11 @@ def _mapping(node: Node, shape: Shape, values: Values) -> dict:
     data: dict = {}
     first: dict[str, Node] = {}
     trail = values.trail
+    keys, others = shape.keys, shape.others
     for key_node, value_node in node.content:
-        key = _key(key_node, values)
+        key = key_node.content
+        if key_node.marker or not key or key == "<<" or key_node.kind != "scalar":
+            key = _key(key_node, values)
         if key is None:
             values.holes.add(tuple(trail))
             continue
@@ -131,7 +134,7 @@ def _mapping(node: Node, shape: Shape, values: Values) -> dict:
             )
         else:
             first[key] = key_node
-            inner = shape.step(key) or ANYTHING
+            inner = keys.get(key, others) or ANYTHING
             data[key] = _nothing_after(key_node, inner, values) if _is_absent(value_node) else _value(
                 value_node, inner, values
             )

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from lidoff.record.model.picture import Point
+
 
 @dataclass(frozen=True, slots=True)
 class Potting:
@@ -38,12 +40,23 @@ class Construction:
 
 
 @dataclass(frozen=True, slots=True)
+class BoardInPhoto:
+    """Where a photograph shows the edges of a board."""
+
+    file: str
+    length: tuple[Point, Point] | None = None
+    width: tuple[Point, Point] | None = None
+    above_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Board:
     """One circuit board."""
 
     id: str
     role: str
     size_mm: tuple[float, float] | None = None
+    in_photo: BoardInPhoto | None = None
     thickness_mm: float | None = None
     layers: int | None = None
     material: str | None = None

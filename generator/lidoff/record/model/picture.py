@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+Point = tuple[float, float]
+"""Fractions of the upright picture: from the left, from the top."""
+
 
 @dataclass(frozen=True, slots=True)
 class Callout:
@@ -15,8 +18,18 @@ class Callout:
 class Scale:
     """A known length in the picture."""
 
-    points: tuple[tuple[float, float], tuple[float, float]]
+    points: tuple[Point, Point]
     length_mm: float
+    picture_px: tuple[int, int] | None = None
+    instrument: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A card of the format ID-1 that lies in the plane of what is measured."""
+
+    corners: tuple[Point, Point, Point, Point]
+    picture_px: tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +50,8 @@ class Photo:
     sample: str | None = None
     callouts: tuple[Callout, ...] = ()
     scale: Scale | None = None
+    card: Card | None = None
+    camera_mm: float | None = None
     emissivity: float | None = None
     scale_min_c: float | None = None
     scale_max_c: float | None = None

@@ -27,15 +27,55 @@ def sample_text() -> str:
 @pytest.fixture
 def knowledge_base(tmp_path: Path, sample_text: str) -> Path:
     """A small knowledge base on the disk: mkdocs.yml and the sample record in its folder."""
+    from PIL import Image
+
     config = "site_name: Test base\nsite_url: https://example.org/\nplugins:\n  - lidoff\n"
     (tmp_path / "mkdocs.yml").write_text(config, encoding="utf-8")
     folder = tmp_path / "entries" / "fernhollow" / "fh-65"
     (folder / "photos").mkdir(parents=True)
     (folder / "logs").mkdir()
-    (folder / "photos" / "board-top.jpg").write_bytes(b"")
+    Image.linear_gradient("L").save(folder / "photos" / "board-top.jpg")
     (folder / "logs" / "phone.csv").write_text("t,v,i\n0,20.0,3.0\n60,20.0,2.9\n", encoding="utf-8")
     (folder / "record.yaml").write_text(sample_text, encoding="utf-8")
     return tmp_path
+
+
+PICTURES = """\
+photos:
+  # taken on one day
+  - {file: photos/board-top.jpg, kind: photo, shows: board, board: main, side: top, alt: "The top side of the board.",
+     callouts: [{ref: T1, box: [0.42, 0.31, 0.20, 0.28]}]}   # the transformer alone so far
+  - file: photos/board-bottom.jpg
+    kind: photo
+    board: main
+    side: bottom
+    alt: "The bottom side of the board, with a card beside it."
+    callouts:
+      - {ref: Q1, box: [0.1, 0.1, 0.1, 0.1]}   # under the shield
+      # these two are hard to tell apart
+      - {ref: C1, box: [0.3, 0.1, 0.1, 0.1]}
+      - {ref: U1, box: [0.5, 0.1, 0.1, 0.1]}
+"""
+
+
+@pytest.fixture
+def marked_entry(tmp_path: Path, sample_text: str) -> Path:
+    """The folder of an entry with two pictures of 1200 by 900 pixels: a board of 600 by 400, and one beside a card of 428 by 270."""
+    from PIL import Image, ImageDraw
+
+    folder = tmp_path / "entries" / "fernhollow" / "fh-65"
+    (folder / "photos").mkdir(parents=True)
+    for name, shapes in {
+        "board-top.jpg": {(100, 100, 700, 500): "#1a5c40", (150, 150, 250, 230): "#202022", (400, 200, 600, 420): "#46403a"},
+        "board-bottom.jpg": {(100, 100, 700, 500): "#1a5c40", (700, 550, 1128, 820): "#f0f0fa"},
+    }.items():
+        image = Image.new("RGB", (1200, 900), "#d6d0c4")
+        for edges, colour in shapes.items():
+            ImageDraw.Draw(image).rectangle(edges, fill=colour)
+        image.save(folder / "photos" / name, quality=90)
+    head, tail = sample_text.split("photos:\n")[0], sample_text.split("answered:")[1]
+    (folder / "record.yaml").write_text(f"{head}{PICTURES}answered:{tail}", encoding="utf-8")
+    return folder
 
 
 @pytest.fixture(scope="session")

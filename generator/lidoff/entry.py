@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from lidoff.bench.logs import Logs
+from lidoff.bench.pictures import Pictures
 from lidoff.figures.figure import Figures
 from lidoff.finding import Finding
 from lidoff.record.model import Record
@@ -10,9 +11,10 @@ from lidoff.record.model import Record
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A record that could be read, its figures, the findings that its page shows, and what its logs say.
+    """A record that could be read, its figures, the findings that its page shows, what its logs say and what its pictures are.
 
     ``path`` is the record's file relative to mkdocs.yml; ``slug`` is its product path, brand/model, as in the site's addresses.
+    ``inputs`` is a digest of all that was read for it (record, logs, pictures, options); empty where that is not known.
     """
 
     path: str
@@ -21,6 +23,8 @@ class Entry:
     figures: Figures
     findings: tuple[Finding, ...] = ()
     logs: Logs = field(default_factory=dict)
+    pictures: Pictures = field(default_factory=dict)
+    inputs: str = ""
 
     @property
     def title(self) -> str:

@@ -3,12 +3,13 @@
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from lidoff.figures.assumptions import read_assumptions
-from lidoff.finding import Finding
-from lidoff.pipeline import Collection, Examined, Prepared, examine_file, with_collection_checks
+from lidoff.bench.pictures import has_picture_ending
+from lidoff.examination.examined import Examined
+from lidoff.finding import Finding, has_error
+from lidoff.pipeline import Collection, Prepared, examine_file, with_collection_checks
 from lidoff.record.collection import RecordFile, find_records
 from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
-from lidoff.website import Page
+from lidoff.website import Page, PictureFile
 
 Stamp = tuple[tuple[int, int], ...]
 LOGS = (".csv", ".tsv", ".txt", ".log", ".dat")
@@ -41,11 +42,10 @@ class LiveCollection:
             changed = set(stamps)
         if not changed and not gone:
             return frozenset()
-        assumptions = read_assumptions(settings.assumptions)
         protocols, faults = listed
         for file in files:
             if file.relative in changed:
-                self._examined[file.relative] = examine_file(file, settings, assumptions, protocols)
+                self._examined[file.relative] = examine_file(file, settings, protocols)
         self._examined = {path: self._examined[path] for path in stamps}
         collection = with_collection_checks(tuple(self._examined.values()), stray + faults)
         self.prepared = replace(self.prepared, collection=collection)
@@ -56,7 +56,33 @@ class LiveCollection:
 
     def page(self, address: str) -> Page | None:
         """The page as the records make it now; None where nothing was edited or no readable record makes it."""
-        return self.prepared.page(address) if self._edited else None
+        if not self._edited:
+            return None
+        one = next((one for one in self._examined.values() if address == f"/products/{one.slug}/"), None)
+        return self._product(one) if one is not None else self.prepared.page(address)
+
+    def _product(self, one: Examined) -> Page | None:
+        """The page of a product, for which no other record is taken apart."""
+        from lidoff.pages.website import render_among
+
+        if not self._is_shown(one):
+            return None
+        others = (other for other in self._examined.values() if self._is_shown(other))
+        products = ((other.slug, other.gist.record.product) for other in others)
+        entry = one.entry(self.collection.findings_by_path.get(one.loaded.path, ()))
+        return render_among(entry, products, self.prepared.settings)
+
+    def _is_shown(self, one: Examined) -> bool:
+        """Whether a record has a page, as in `Prepared.shown`."""
+        if not one.is_readable:
+            return False
+        if one.gist.record.status == "draft":
+            return self.prepared.with_drafts
+        return not has_error(self.collection.findings_by_path.get(one.loaded.path, ()))
+
+    def picture(self, path: str) -> PictureFile | None:
+        """How the picture at a path of the site is made; None where no record wants one there."""
+        return self.prepared.picture(path)
 
     def findings(self, address: str) -> tuple[Finding, ...]:
         """The findings of the record behind a product page."""
@@ -79,9 +105,9 @@ class LiveCollection:
 
 
 def _stamp(file: RecordFile) -> Stamp:
-    """When a record and the logs beside it were last written, and how long they are."""
-    logs = sorted(name for name in file.companions if name.endswith(LOGS))
-    return tuple(_written(path) for path in (file.path, *(file.path.parent / name for name in logs)))
+    """When a record and the logs and pictures beside it were last written, and how long they are."""
+    beside = sorted(name for name in file.companions if name.endswith(LOGS) or has_picture_ending(name))
+    return tuple(_written(path) for path in (file.path, *(file.path.parent / name for name in beside)))
 
 
 def _written(path: Path) -> tuple[int, int]:

@@ -1,66 +1,58 @@
-"""Run the stages in their order: load, derive, check records, then all that needs the whole collection."""
+"""Run the stages in their order: load, derive, check records, then all that needs the whole collection.
+
+The stages are loaded when they are needed: where nothing has changed since an earlier run, most of them are not.
+"""
+
+from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from lidoff.checks import COLLECTION_CHECKS, RECORD_CHECKS, all_rules
-from lidoff.checks.answers import RULE as ANSWER_RULE
-from lidoff.checks.answers import answers_without_warning, apply_answers, digest
-from lidoff.checks.check import Notice, Subject
-from lidoff.checks.engine import run_collection_checks, run_record_checks
-from lidoff.entry import Entry
-from lidoff.figures.assumptions import Assumptions, read_assumptions
-from lidoff.figures.derive import derive
-from lidoff.figures.logs_beside import logs_beside
-from lidoff.finding import Finding, Place, has_error, in_order
-from lidoff.record.collection import RecordFile, find_records
-from lidoff.record.load import Loaded, load_file
-from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
-from lidoff.rule import Rule
+from lidoff.examination.desk import Desk
+from lidoff.examination.survey import ALL, Survey, Verdict, is_below, survey
+from lidoff.finding import Finding, has_error, in_order
+from lidoff.record.collection import RecordFile
+from lidoff.record.other_protocols import OtherProtocols
 from lidoff.settings import Settings
-from lidoff.website import Page, Website
+
+if TYPE_CHECKING:
+    from lidoff.entry import Entry
+    from lidoff.examination.examined import Examined
+    from lidoff.website import Page, PictureFile, Website
 
 Progress = Callable[[int, int], None]
 
 
-@dataclass(frozen=True, slots=True)
-class Examined:
-    """One record file after reading, deriving and checking it on its own."""
-
-    loaded: Loaded
-    subject: Subject | None
-    findings: tuple[Finding, ...]
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Collection:
-    """All record files of a knowledge base, examined, with the findings of every check."""
+    """All record files of a knowledge base, examined, with the findings of every check.
+
+    ``key`` is a digest of all that this rests on, the same for the same files and settings; empty where there is none.
+    """
 
     examined: tuple[Examined, ...]
     findings: tuple[Finding, ...]
+    key: str = ""
 
-    @property
+    @cached_property
     def entries(self) -> tuple[Entry, ...]:
         """The records that could be read, with what was found in each."""
+        by_path = self.findings_by_path
+        return tuple(one.entry(by_path.get(one.loaded.path, ())) for one in self.examined if one.is_readable)
+
+    @cached_property
+    def findings_by_path(self) -> Mapping[str, tuple[Finding, ...]]:
+        """The findings of each record file."""
         by_path: dict[str, list[Finding]] = {}
         for finding in self.findings:
             by_path.setdefault(finding.path, []).append(finding)
-        subjects = [one.subject for one in self.examined if one.subject is not None]
-        return tuple(
-            Entry(
-                path=subject.path,
-                slug=subject.slug,
-                record=subject.record,
-                figures=subject.figures,
-                findings=tuple(by_path.get(subject.path, ())),
-                logs=subject.logs,
-            )
-            for subject in subjects
-        )
+        return {path: tuple(findings) for path, findings in by_path.items()}
 
-    @property
+    @cached_property
     def drafts(self) -> frozenset[str]:
         """Paths of the records that say they are drafts, readable or not."""
         return frozenset(one.loaded.path for one in self.examined if one.loaded.status == "draft")
@@ -68,10 +60,15 @@ class Collection:
     @property
     def stops_a_build(self) -> bool:
         """Whether an error stands anywhere but in a draft."""
-        return has_error([finding for finding in self.findings if finding.path not in self.drafts])
+        return stops_a_build(self.findings, self.drafts)
 
 
-@dataclass(frozen=True, slots=True)
+def stops_a_build(findings: Sequence[Finding], drafts: frozenset[str]) -> bool:
+    """Whether an error stands anywhere but in a draft."""
+    return has_error([finding for finding in findings if finding.path not in drafts])
+
+
+@dataclass(frozen=True)
 class Prepared:
     """Everything that one build of the site rests on. A published site leaves drafts out, a preview shows them."""
 
@@ -98,7 +95,7 @@ class Prepared:
         dates += [correction.date for record in records for correction in record.corrections]
         return max((datetime.date.fromisoformat(date) for date in dates), default=None)
 
-    @property
+    @cached_property
     def shown(self) -> tuple[Entry, ...]:
         """The entries that have pages: every record without an error, and in a preview every readable draft."""
         return tuple(
@@ -119,6 +116,12 @@ class Prepared:
 
         return find_page(address, self.shown, self.settings, with_drafts=self.with_drafts)
 
+    def picture(self, path: str) -> PictureFile | None:
+        """How the picture at a path of the site is made; None where no record wants one there."""
+        from lidoff.pages.picture_plan import find_picture
+
+        return find_picture(path, self.shown, self.settings.base)
+
 
 @dataclass(frozen=True, slots=True)
 class CheckResult:
@@ -129,81 +132,48 @@ class CheckResult:
     failed: bool
 
 
-def examine_file(
-    file: RecordFile, settings: Settings, assumptions: Assumptions, protocols: OtherProtocols
-) -> Examined:
+def examine_file(file: RecordFile, settings: Settings, protocols: OtherProtocols) -> Examined:
     """Read one record file with its logs, derive its figures and run the checks that need no other record."""
-    loaded = load_file(file.path, settings.base)
-    if loaded.record is None:
-        return Examined(loaded, None, loaded.findings)
-    logs = logs_beside(file.path.parent, loaded.record, assumptions)
-    figures = derive(loaded.record, assumptions, logs)
-    tiers_w = tuple(settings.tiers_w)
-    subject = Subject(loaded.path, file.slug, loaded.record, figures, file.companions, tiers_w, protocols, logs)
-    noticed = [placed(rule, notice, loaded, {}) for rule, notice in run_record_checks(RECORD_CHECKS, subject)]
-    return Examined(loaded, subject, loaded.findings + tuple(noticed))
+    from lidoff.examination.examine import examine
 
-
-def read_file(file: RecordFile, settings: Settings, assumptions: Assumptions) -> Examined:
-    """Read one record file as far as others need it: its figures without logs, and no check of its own."""
-    loaded = load_file(file.path, settings.base)
-    if loaded.record is None:
-        return Examined(loaded, None, loaded.findings)
-    figures = derive(loaded.record, assumptions)
-    subject = Subject(loaded.path, file.slug, loaded.record, figures, file.companions, tuple(settings.tiers_w))
-    return Examined(loaded, subject, loaded.findings)
-
-
-def placed(rule: Rule, notice: Notice, loaded: Loaded, others: Mapping[str, Loaded]) -> Finding:
-    """The finding that a notice becomes once its place in the file is known."""
-    place = loaded.place(notice.field)
-    related = tuple(_related_place(path, field, loaded, others) for path, field in notice.related)
-    return Finding(
-        rule=rule.id,
-        severity=notice.severity or rule.severity,
-        path=loaded.path,
-        line=place.line,
-        column=place.column,
-        field=notice.field,
-        found=notice.found,
-        expected=notice.expected,
-        fix=notice.fix,
-        source=rule.source,
-        related=related + notice.places,
-        inputs=digest(notice.inputs),
-    )
-
-
-def _related_place(path: str, field: str, loaded: Loaded, others: Mapping[str, Loaded]) -> Place:
-    there = loaded if path in ("", loaded.path) else others.get(path)
-    return replace(there.place(field), field=field) if there else Place(path, 1, 1, field)
+    return examine(file, Desk(settings, protocols))
 
 
 def examine_all(
-    settings: Settings, progress: Progress | None = None, wanted: tuple[str, ...] = (".",)
+    settings: Settings, progress: Progress | None = None, wanted: tuple[str, ...] = ALL, whole: bool = True
 ) -> Collection:
     """Examine every record of the knowledge base and run the checks that see all of them.
 
     ``wanted`` are the paths below which records are examined in full; the others are read for the collection's sake.
+    What earlier runs kept is taken where nothing has changed. Without ``whole`` there are findings and no entries.
     """
-    files, stray = find_records(settings.entries_folder, settings.base)
-    protocols, faults = load_other_protocols(settings.entries_folder, settings.base)
-    assumptions = read_assumptions(settings.assumptions)
-    examined = []
-    for number, file in enumerate(files, 1):
-        in_full = _is_below(file.relative, wanted)
-        examined.append(
-            examine_file(file, settings, assumptions, protocols) if in_full else read_file(file, settings, assumptions)
-        )
-        if progress is not None:
-            progress(number, len(files))
-    return with_collection_checks(tuple(examined), stray + faults)
+    return _examine(survey(settings, wanted), progress, whole)
+
+
+def _examine(found: Survey, progress: Progress | None, whole: bool) -> Collection:
+    from lidoff.examination.run import examined_files
+
+    assert found.desk.assumptions  # an assumption that can't be used is told even where no record needs it
+    examined = examined_files(found.jobs, found.desk, whole, progress)
+    verdict = found.kept_verdict()
+    if verdict is not None:
+        return Collection(examined, verdict.findings, found.key)
+    collection = replace(with_collection_checks(examined, found.astray), key=found.key)
+    if all(job.is_in_full for job in found.jobs):
+        found.keep_verdict(Verdict(collection.findings, collection.drafts))
+    return collection
 
 
 def with_collection_checks(examined: Sequence[Examined], stray: Sequence[Finding]) -> Collection:
-    """The examined records together with what the checks of the whole collection find; drafts hold up no other record."""
+    """The examined records with what the checks of the whole collection find; drafts hold up no other record."""
+    from lidoff.checks import COLLECTION_CHECKS, all_rules
+    from lidoff.checks.answers import RULE as ANSWER_RULE
+    from lidoff.checks.answers import answers_without_warning, apply_answers
+    from lidoff.checks.engine import run_collection_checks
+    from lidoff.examination.examine import placed
+
     loaded = {one.loaded.path: one.loaded for one in examined}
-    subjects = [one.subject for one in examined if one.subject is not None]
+    subjects = [one.gist for one in examined if one.is_readable]
     findings = list(stray)
     for one in examined:
         findings.extend(one.findings)
@@ -220,13 +190,16 @@ def check(settings: Settings, paths: Sequence[Path] = (), progress: Progress | N
 
     An error in a draft fails only the check that names that draft.
     """
-    wanted = tuple(_relative(path, settings.base) for path in paths)
-    collection = examine_all(settings, progress, wanted or (".",))
+    wanted = tuple(_relative(path, settings.base) for path in paths) or ALL
+    found = survey(settings, wanted)
+    verdict = found.kept_verdict()
+    if verdict is None:
+        collection = _examine(found, progress, whole=False)
+        verdict = Verdict(collection.findings, collection.drafts)
     if not paths:
-        return CheckResult(collection.findings, len(collection.examined), collection.stops_a_build)
-    findings = tuple(finding for finding in collection.findings if _touches(finding, wanted))
-    records = sum(1 for one in collection.examined if _is_below(one.loaded.path, wanted))
-    return CheckResult(findings, records, has_error(findings))
+        return CheckResult(verdict.findings, len(found.jobs), stops_a_build(verdict.findings, verdict.drafts))
+    findings = tuple(finding for finding in verdict.findings if _touches(finding, wanted))
+    return CheckResult(findings, sum(job.is_in_full for job in found.jobs), has_error(findings))
 
 
 def collect(settings: Settings, progress: Progress | None = None) -> tuple[Entry, ...]:
@@ -245,8 +218,4 @@ def _relative(path: Path, base: Path) -> str:
 
 
 def _touches(finding: Finding, wanted: tuple[str, ...]) -> bool:
-    return any(_is_below(path, wanted) for path in (finding.path, *(place.path for place in finding.related)))
-
-
-def _is_below(path: str, wanted: tuple[str, ...]) -> bool:
-    return any(path == folder or folder == "." or path.startswith(folder.rstrip("/") + "/") for folder in wanted)
+    return any(is_below(path, wanted) for path in (finding.path, *(place.path for place in finding.related)))

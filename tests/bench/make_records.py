@@ -16,6 +16,7 @@ import yaml
 
 ROOT = Path(__file__).resolve().parents[2]
 SYLLABLES = ("ar", "bel", "cor", "den", "esk", "fal", "gor", "hel", "ist", "kel", "lor", "mon", "nar", "ost", "pel", "quen", "ros", "sil", "tor", "ulm")
+READINGS = {"measured_v", "pk_pk_mv", "rms_mv", "surface_c", "temperature_c", "power_w", "undershoot_mv", "overshoot_mv"}
 CONFIG = """site_name: Measured knowledge base
 site_url: https://example.org/
 theme: {name: material, font: false}
@@ -71,9 +72,21 @@ def varied(record: dict, number: int, rng: random.Random) -> tuple[str, dict]:
         measured["mass_g"] = round(measured["mass_g"] * rng.uniform(0.95, 1.05), 1)
     for key in ("charging", "efficiency_sweeps"):
         measured.pop(key, None)
+    for rows in measured.values():
+        if isinstance(rows, list) and rows and isinstance(rows[0], dict):
+            measured_anew(rows, rng)
     changed["measured"] = measured
     changed.pop("answered", None)
     return f"{brand.lower()}/{model.lower()}", changed
+
+
+def measured_anew(rows: list, rng: random.Random) -> None:
+    """The rows as another unit would have given them, without their logs."""
+    for row in rows:
+        for key in ("log", "columns"):
+            row.pop(key, None)
+        for key in READINGS & row.keys():
+            row[key] = round(row[key] * rng.uniform(0.995, 1.005), 3)
 
 
 def varied_part(part: dict, rng: random.Random) -> dict:

@@ -8,6 +8,7 @@ One file a rule, ``cases/<rule id>.yaml``, is a list of cases:
     ports[0].advertised[0].words: ["0x0801912C", "0x0004B12C", "0x0002D12C"]
   files: [photos/board-top.jpg]       # companions of the record; those of the base if left out
   logs: {logs/phone.csv: "t,v,i"}     # logs beside the record with their text, or bytes as a list; none is read if left out
+  pictures: {photos/board-top.jpg: {form: png}}     # pictures beside the record, see picture_content; none is read if left out
   other_protocols: {Gallop Charge: [Gallop 33W]}    # the list of the knowledge base, with aliases; empty if left out
   others: [{base: sound-65, change: {product.model: FH-66}}]     # further records of the collection
   says: |                             # the notices of this rule alone; `says: nothing` makes the case a near miss
@@ -26,18 +27,24 @@ import json
 import re
 from collections.abc import Mapping
 from functools import cache
+from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import msgspec
+import numpy as np
 import pytest
 import yaml
+from PIL import Image
 
 from lidoff.bench.logs import Logs
+from lidoff.bench.pictures import Pictures, read_pictures
 from lidoff.checks import COLLECTION_CHECKS, RECORD_CHECKS
-from lidoff.checks.check import CollectionCheck, Notice, RecordCheck, Subject
+from lidoff.checks.check import HELD_FIGURES, CollectionCheck, Gist, HeldFigures, Notice, RecordCheck, Subject
 from lidoff.figures.assumptions import read_assumptions
 from lidoff.figures.derive import derive
 from lidoff.figures.logs_beside import logs_beside
+from lidoff.record.gist import record_gist
 from lidoff.record.identity import product_path
 from lidoff.record.load import load_text
 from lidoff.record.model import Record
@@ -50,6 +57,7 @@ CHECKS: dict[str, RecordCheck | CollectionCheck] = {check.rule.id: check for che
 BASES = sorted(path.stem for path in (HERE / "bases").glob("*.yaml"))
 NOTHING = "nothing"
 STOPS_THE_BUILD = {"duplicate-name", "former-path-taken", "log-readable", "missing-file", "unknown-reference"}
+STOPS_THE_BUILD |= {f"picture-{rule}" for rule in ("ending", "metadata", "name", "readable", "size", "twice")}
 
 
 class NoDates(yaml.SafeLoader):
@@ -107,8 +115,9 @@ def subject_of(case: Mapping) -> Subject:
     files = frozenset(case["files"]) if "files" in case else frozenset(named_files(content))
     logs = logs_of(case, loaded.record)
     figures = derive(loaded.record, read_assumptions({}), logs)
-    listed = {name: tuple(aliases) for name, aliases in case.get("other_protocols", {}).items()}
-    return Subject(path, slug, loaded.record, figures, files, DEFAULT_TIERS_W, OtherProtocols(listed), logs)
+    protocols = OtherProtocols({name: tuple(aliases) for name, aliases in case.get("other_protocols", {}).items()})
+    pictures = pictures_of(case, loaded.record)
+    return Subject(path, slug, loaded.record, figures, files, DEFAULT_TIERS_W, protocols, logs, pictures)
 
 
 def logs_of(case: Mapping, record: Record) -> Logs:
@@ -121,6 +130,38 @@ def logs_of(case: Mapping, record: Record) -> Logs:
         return logs_beside(Path(folder), record, read_assumptions({}))
 
 
+def pictures_of(case: Mapping, record: Record) -> Pictures:
+    """What the pictures of a case are, read from a folder as any other."""
+    with TemporaryDirectory() as folder:
+        for name, kind in case.get("pictures", {}).items():
+            path = Path(folder, name)
+            path.parent.mkdir(exist_ok=True)
+            path.write_bytes(picture_content(**kind))
+        return read_pictures(Path(folder), record, case.get("pictures", {}))
+
+
+@cache
+def picture_content(
+    form: str = "jpeg", size: str = "96x72", seed: int = 1, bright: float = 1.0, tells: str = "", frames: int = 1,
+    text: str = "", kept: float = 1.0,
+) -> bytes:  # fmt: skip
+    """The file of a picture of coloured boxes, the same for the same seed, or a text; ``kept`` is the share not cut off."""
+    if text or not kept:
+        return text.encode()
+    width, height = map(int, size.split("x"))
+    rows = np.random.default_rng(seed).integers(0, 200, (6, 8, 3)) * bright
+    image = Image.fromarray(rows.astype(np.uint8)).resize((width, height), Image.Resampling.NEAREST)
+    exif = Image.Exif()
+    if "position" in tells:
+        exif[0x8825] = {1: "N", 2: (48.0, 51.0, 30.0), 3: "E", 4: (2.0, 17.0, 40.0)}
+    if "serial" in tells:
+        exif[0x8769] = {0xA431: "0012345"}
+    further = [image.rotate(180 / number) for number in range(1, frames)]
+    stream = BytesIO()
+    image.save(stream, form, exif=exif, **({"save_all": True, "append_images": further} if further else {}))
+    return stream.getvalue()[: int(stream.tell() * kept)]
+
+
 def named_files(content: object) -> set[str]:
     """The files that a record names."""
     if isinstance(content, list):
@@ -131,13 +172,21 @@ def named_files(content: object) -> set[str]:
     return own.union(*(named_files(value) for value in content.values()))
 
 
+def gist_of(subject: Subject) -> Gist:
+    """A record as a check of the collection sees it."""
+    held = HeldFigures(tuple(figure for figure in subject.figures if figure.id in HELD_FIGURES))
+    record = record_gist(msgspec.msgpack.encode(subject.record))
+    return Gist(subject.path, subject.slug, record, held, subject.tiers_w, subject.pictures)
+
+
 def notices_of(rule_id: str, case: Mapping) -> list[tuple[str, Notice]]:
     """The notices of a rule for a case, each with the path of its record where the check sees the collection."""
     check = CHECKS[rule_id]
     subject = subject_of(case)
     if isinstance(check, RecordCheck):
         return [("", notice) for notice in check.run(subject)]
-    return list(check.run([subject, *(subject_of(other) for other in case.get("others", ()))]))
+    others = (subject_of(other) for other in case.get("others", ()))
+    return list(check.run([gist_of(one) for one in (subject, *others)]))
 
 
 def as_text(rule: Rule, path: str, notice: Notice) -> str:

@@ -65,6 +65,9 @@ TOPOLOGIES = (
 TECHNOLOGIES = (
     "gan-enhancement", "gan-integrated", "silicon-superjunction", "silicon-mosfet", "sic-mosfet", "undetermined", None
 )
+FIXED_V = tuple({"kind": "fixed", "voltage_v": voltage, "current_a": 3} for voltage in (5, 9, 20))
+LABELS = (None, FIXED_V[:1], FIXED_V, (*FIXED_V, {"kind": "pps", "voltage_min_v": 5, "voltage_max_v": 21}), (*FIXED_V[:2], {"kind": "avs"}))
+RANGES = ((), ("spr-avs",), ("epr", "epr-avs"), ())
 EVIDENCE = ("printed-part-number", "printed-code", "brand-claim", "unidentified", None)
 
 
@@ -92,8 +95,8 @@ def _invented(make_entry: Callable[..., Entry], number: int, chance: random.Rand
         "conversion": _given(pfc=chance.choice(("none", "passive", "boost-critical", "undetermined", None)),
                              primary=chance.choice(TOPOLOGIES)),
         "components": [part for part in _parts(chance)],
-        "ports": [_given(id=f"C{port}", connector="usb-c",
-                         protocols=chance.choice((None, [], ["pps", "usb-pd-3.0"], ["usb-pd-3.1"])),
+        "ports": [_given(id=f"C{port}", connector="usb-c", label=LABELS[(number + port) % len(LABELS)],
+                         protocols=chance.choice((None, [], ["pps", "usb-pd-3.0"], ["usb-pd-3.1", *RANGES[number % 4]])),
                          other_protocols=chance.choice((None, None, ["Quick Ember"]))) for port in (1, 2)],
     }  # fmt: skip
     figures = {
@@ -101,6 +104,10 @@ def _invented(make_entry: Callable[..., Entry], number: int, chance: random.Rand
         "bulk_uf_per_w": round(chance.uniform(0.6, 2.6), 3),
     }
     kept = {name: value for name, value in figures.items() if power is not None and chance.random() < 0.8}
+    if number % 3 == 0:
+        kept["average_efficiency_pct"] = 84.0 + number % 11
+    if number % 4:
+        kept["efficiency_limit_pct"] = 86.5 + number % 3
     return make_entry(f"{brand.casefold().replace(' ', '-')}/m-{number}", changes, kept)
 
 

@@ -17,6 +17,10 @@ from lidoff.trends.tables import TABLES, build_table
 CollectionOf = Callable[[int, int], tuple[Entry, ...]]
 FramesOf = Callable[[Sequence[Entry]], Frames]
 NAMES = [name for name in TABLES if has_chart(name)]
+LINK = (
+    r"\.\./\.\./(products/[a-z-]+/m-\d+/|tiers/[a-z0-9-]+/|makers/[a-z-]+/|parts/[a-z-]+/[a-z0-9-]+/"
+    r"|products/\?year=\d{4}(&(protocol|technology)=\w+)?)"
+)
 SVG = "{http://www.w3.org/2000/svg}"
 # elements and attributes that a page's policy, a reader's script blocker and its fonts have no say in
 ELEMENTS = {"svg", "title", "desc", "defs", "pattern", "g", "a", "rect", "path", "line", "text"}
@@ -46,7 +50,9 @@ def texts(svg: str) -> list[str]:
 
 
 def test_the_asked_for_tables_have_charts() -> None:
-    assert {"technology-by-tier", "topology-by-tier", "density-by-year", "bulk-by-tier"} <= set(NAMES)
+    asked = {"technology-by-tier", "topology-by-tier", "density-by-year", "bulk-by-tier", "efficiency-margin-by-tier"}
+    asked |= {"voltage-steps-by-tier", "adoption-by-year", "makers-by-function", "controller-years"}
+    assert asked <= set(NAMES)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -104,7 +110,7 @@ def test_links_are_written_by_the_page_and_named(drawings: dict[str, Drawing], n
         return
     assert root.get("role") == "group"
     for anchor in anchors:
-        assert re.fullmatch(r"\.\./\.\./(products/[a-z-]+/m-\d+|tiers/[a-z0-9-]+)/", anchor.get("href"))
+        assert re.fullmatch(LINK, anchor.get("href"))
         assert anchor[0].tag == f"{SVG}title"
         assert anchor[0].text
     assert anchors

@@ -1,13 +1,13 @@
 """One record edited by hand moves exactly the cells that it should, in the tables it touches and in no other."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import pytest
 
 from lidoff.entry import Entry
 from lidoff.trends.frames import Frames
 from lidoff.trends.table import Table, Value
-from lidoff.trends.tables import FIXED
+from lidoff.trends.tables import FIXED, TABLES, Definition
 
 MakeEntry = Callable[..., Entry]
 Moves = dict[str, dict[tuple[str, str], tuple[Value, Value]]]
@@ -19,6 +19,8 @@ BEFORE = {
     "conversion": {"pfc": "none", "primary": "flyback-quasi-resonant"},
     "ports": [{"id": "C1", "connector": "usb-c", "protocols": ["pps"]}],
 }
+# the row of a controller that was seen in one product
+LISTED = {"function": "rectifier", "first year": 2024, "last year": 2024, "products": 1}
 FIGURES = {"power_density_w_per_cm3": 1.0, "bulk_uf_per_w": 1.5}
 
 
@@ -39,8 +41,8 @@ def _values(table: Table) -> dict[tuple[str, str], Value]:
         (row.label, column): cell.value
         for row in table.rows for column, cell in zip(table.columns, row.cells, strict=True)
     }
-    rows = {(row.label, "all"): total for row, total in zip(table.rows, table.row_totals, strict=True)}
-    columns = {("all", column): total for column, total in zip(table.columns, table.column_totals, strict=True)}
+    rows = {(row.label, "all"): total for row, total in zip(table.rows, table.row_totals, strict=bool(table.row_totals))}
+    columns = {("all", column): total for column, total in zip(table.columns, table.column_totals, strict=bool(table.column_totals))}
     return {**cells, **rows, **columns, ("all", "all"): table.n}
 
 
@@ -48,13 +50,13 @@ def _values(table: Table) -> dict[tuple[str, str], Value]:
 def tables_after(
     make_entry: MakeEntry, frames_of: Callable[[Sequence[Entry]], Frames]
 ) -> Callable[[dict, dict], list[Table]]:
-    """The fixed tables over two other products and one with the given changes."""
+    """The fixed tables, or others, over two other products and one with the given changes."""
 
-    def build(changes: dict, figures: dict) -> list[Table]:
+    def build(changes: dict, figures: dict, definitions: Iterable[Definition] = FIXED) -> list[Table]:
         others = [make_entry("quillstone/a", BEFORE, FIGURES), make_entry("quillstone/b", BEFORE, FIGURES)]
         edited = make_entry("fernhollow/edited", {**BEFORE, **changes}, {**FIGURES, **figures})
         frames = frames_of([*others, edited])
-        return [definition.build(frames) for definition in FIXED]
+        return [definition.build(frames) for definition in definitions]
 
     return build
 
@@ -112,3 +114,36 @@ def test_a_product_that_becomes_a_draft_leaves_every_table(tables_after: Callabl
 
 def test_a_remark_moves_nothing(tables_after: Callable) -> None:
     assert moved(tables_after({}, {}), tables_after({"summary": "A remark."}, {})) == {}
+
+
+def test_an_exchanged_switch_moves_nothing_else_in_any_table(tables_after: Callable) -> None:
+    parts = [{**BEFORE["components"][0], "technology": "gan-enhancement"}, BEFORE["components"][1]]
+    before, after = (tables_after(changes, {}, TABLES.values()) for changes in ({}, {"components": parts}))
+    found = moved(before, after)
+    assert found.keys() == {"technology-by-tier", "technology-by-year", "adoption-by-year"}
+    assert found["adoption-by-year"] == {("GaN primary switch", "2024"): (0, 1), ("GaN primary switch", "all"): (0, 1)}
+
+
+def test_another_rectifier_controller_moves_its_tables_alone(tables_after: Callable) -> None:
+    def parts(number: str) -> dict:
+        part = {"ref": "U2", "roles": ["sync-rectifier-controller"], "maker": "Aster Row", "part_number": number}
+        return {"components": [*BEFORE["components"], part]}
+
+    found = moved(tables_after(parts("AR1"), {}, TABLES.values()), tables_after(parts("AR2"), {}, TABLES.values()))
+    assert found == {
+        "controllers": {
+            ("Aster Row AR1", "rectifier"): (1, 0), ("Aster Row AR2", "rectifier"): (0, 1),
+            ("Aster Row AR1", "all"): (1, 0), ("Aster Row AR2", "all"): (0, 1),
+        },
+        "rectifier-controllers-by-tier": {
+            ("Aster Row AR1", "46-67 W"): (1, 0), ("Aster Row AR2", "46-67 W"): (0, 1),
+            ("Aster Row AR1", "all"): (1, 0), ("Aster Row AR2", "all"): (0, 1),
+        },
+        "controller-pairs": {
+            ("Pell Lane PL1 with Aster Row AR1", "products"): (1, 0), ("Pell Lane PL1 with Aster Row AR1", "all"): (1, 0),
+            ("Pell Lane PL1 with Aster Row AR2", "products"): (0, 1), ("Pell Lane PL1 with Aster Row AR2", "all"): (0, 1),
+        },
+        "controller-years": {
+            ("Aster Row AR1", column): (value, 0) for column, value in LISTED.items()
+        } | {("Aster Row AR2", column): (0, value) for column, value in LISTED.items()},
+    }  # fmt: skip

@@ -23,9 +23,9 @@ COLUMNS = {
         status VARCHAR, product STRUCT(brand VARCHAR, rated_power_w DOUBLE, launched INTEGER),
         teardown STRUCT(date VARCHAR),
         coverage STRUCT(parts VARCHAR, boards VARCHAR, hidden_by VARCHAR[]),
-        conversion STRUCT("primary" VARCHAR, pfc VARCHAR),
+        conversion STRUCT("primary" VARCHAR, pfc VARCHAR, secondary VARCHAR, per_port VARCHAR),
         label STRUCT(manufacturer VARCHAR), boards STRUCT(silkscreen VARCHAR)[],
-        ports STRUCT(protocols VARCHAR[], other_protocols VARCHAR[])[],
+        ports STRUCT(protocols VARCHAR[], other_protocols VARCHAR[], label STRUCT(kind VARCHAR, voltage_v DOUBLE)[])[],
         components STRUCT(roles VARCHAR[], technology VARCHAR, identified_by VARCHAR, strength VARCHAR, maker VARCHAR,
                           part_number VARCHAR)[])""",
 }  # fmt: skip
@@ -76,6 +76,35 @@ CREATE VIEW spoken AS
     UNION SELECT slug, CASE WHEN list_bool_and(list_transform(record.ports, lambda port: port.protocols IS NOT NULL))
                             THEN 'none' ELSE 'not recorded' END
     FROM products WHERE slug NOT IN (SELECT slug FROM heard);
+CREATE VIEW named_makers AS SELECT slug, CASE
+        WHEN part.maker IS NULL OR part.strength IS NOT DISTINCT FROM 'guess'
+             OR part.identified_by IS NOT DISTINCT FROM 'unidentified'
+             OR part.identified_by IS NOT DISTINCT FROM 'brand-claim' THEN 'not identified' ELSE part.maker END AS word,
+    unnest(list_transform(list_filter(
+        [('pfc-controller', 'PFC control'), ('primary-controller', 'primary control'),
+         ('primary-switch', 'primary switch'), ('sync-rectifier-controller', 'rectifier control'),
+         ('sync-rectifier', 'rectifier switch'), ('dc-dc-controller', 'per-port control'),
+         ('dc-dc-converter', 'per-port control'), ('protocol-controller', 'protocol control'),
+         ('bulk-capacitor', 'bulk capacitor')],
+        lambda pair: list_contains(part.roles, pair[1])), lambda pair: pair[2])) AS work
+    FROM parts;
+CREATE VIEW printed AS
+    WITH offers AS (SELECT slug, unnest(port.label) AS offer
+                    FROM (SELECT slug, unnest(record.ports) AS port FROM products))
+    SELECT DISTINCT slug, CASE offer.kind WHEN 'fixed' THEN printf('%g V', offer.voltage_v) ELSE upper(offer.kind) END AS word
+    FROM offers
+    UNION SELECT slug, 'not recorded' FROM products WHERE slug NOT IN (SELECT slug FROM offers);
+CREATE VIEW adopted AS
+    SELECT slug, 'protocols examined' AS word FROM spoken WHERE word <> 'not recorded'
+    UNION SELECT slug, unnest(CASE word WHEN 'pps' THEN ['PPS'] WHEN 'spr-avs' THEN ['AVS'] WHEN 'epr' THEN ['EPR']
+                              WHEN 'epr-avs' THEN ['AVS', 'EPR'] ELSE [] END) FROM spoken
+    UNION SELECT slug, 'primary switch determined' FROM technology WHERE word IN ('GaN', 'silicon', 'SiC', 'mixed')
+    UNION SELECT slug, 'GaN primary switch' FROM technology WHERE word = 'GaN';
+CREATE VIEW margin AS
+    WITH listed AS (SELECT slug, unnest(figures, recursive := true) FROM products)
+    SELECT measured.slug, measured.value - minimum.value AS value
+    FROM listed AS measured JOIN listed AS minimum USING (slug)
+    WHERE measured.id = 'average_efficiency_pct' AND minimum.id = 'efficiency_limit_pct';
 """
 # each gives the lines slug, row, column
 LINES = {
@@ -88,7 +117,36 @@ LINES = {
     "protocols-by-tier": "SELECT slug, word AS r, tier AS c FROM products JOIN spoken USING (slug)",
     "controllers": "SELECT slug, word AS r, work AS c FROM controller",
 }
+FURTHER_LINES = {
+    "topology-by-year": """SELECT slug, coalesce(record.conversion."primary", 'not recorded') AS r,
+                           coalesce(year, 'unknown') AS c FROM products""",
+    "secondary-by-tier": """SELECT slug, coalesce(record.conversion.secondary, 'not recorded') AS r, tier AS c
+                            FROM products""",
+    "per-port-by-tier": "SELECT slug, coalesce(record.conversion.per_port, 'not recorded') AS r, tier AS c FROM products",
+    "voltage-steps-by-tier": "SELECT slug, word AS r, tier AS c FROM products JOIN printed USING (slug)",
+    "makers-by-function": "SELECT slug, word AS r, work AS c FROM named_makers",
+    "adoption-by-year": """SELECT slug, word AS r, coalesce(products.year, 'unknown') AS c
+                           FROM products JOIN adopted USING (slug)""",
+}
+ALL_LINES = {**LINES, **FURTHER_LINES}
 FIGURES = {"density-by-tier": "power_density_w_per_cm3", "bulk-by-tier": "bulk_uf_per_w"}
+# table -> lines of slug, group and value
+VALUES = {
+    **{name: f"""
+        SELECT products.slug, tier AS word, figure.value FROM products
+        LEFT JOIN (SELECT slug, unnest(figures) AS figure FROM products) AS listed
+        ON listed.slug = products.slug AND figure.id = '{figure}'""" for name, figure in FIGURES.items()},
+    "density-by-year": """
+        SELECT products.slug, coalesce(year, 'unknown') AS word, figure.value FROM products
+        LEFT JOIN (SELECT slug, unnest(figures) AS figure FROM products) AS listed
+        ON listed.slug = products.slug AND figure.id = 'power_density_w_per_cm3'""",
+    "bulk-by-pfc": """
+        SELECT products.slug, coalesce(record.conversion.pfc, 'not recorded') AS word, figure.value FROM products
+        LEFT JOIN (SELECT slug, unnest(figures) AS figure FROM products) AS listed
+        ON listed.slug = products.slug AND figure.id = 'bulk_uf_per_w'""",
+    "pfc-onset": "SELECT slug, coalesce(record.conversion.pfc, 'not recorded') AS word, power AS value FROM products",
+    "efficiency-margin-by-tier": "SELECT products.slug, tier AS word, value FROM products LEFT JOIN margin USING (slug)",
+}  # fmt: skip
 SPREAD = """count(DISTINCT slug), count(value), min(value),
     CASE WHEN count(value) >= 5 THEN quantile_cont(value, 0.25) END, quantile_cont(value, 0.5),
     CASE WHEN count(value) >= 5 THEN quantile_cont(value, 0.75) END, max(value)"""
@@ -124,7 +182,7 @@ def test_the_fixed_tables_are_all_recomputed() -> None:
     assert {definition.name for definition in FIXED} == LINES.keys() | FIGURES.keys()
 
 
-@pytest.mark.parametrize("name", LINES)
+@pytest.mark.parametrize("name", ALL_LINES)
 def test_a_table_of_counts(database: duckdb.DuckDBPyConnection, frames: Frames, name: str) -> None:
     table = build_table(frames, name)
     assert cells(table) == {
@@ -157,28 +215,50 @@ def test_the_platforms_behind_a_share(database: duckdb.DuckDBPyConnection, frame
         assert (share and (share.platforms, share.of_platforms)) == expected, (row, column)
 
 
-@pytest.mark.parametrize("name", FIGURES)
+@pytest.mark.parametrize("name", VALUES)
 def test_a_table_of_values(database: duckdb.DuckDBPyConnection, frames: Frames, name: str) -> None:
-    table = build_table(frames, name)
-    values = f"""
-        SELECT products.slug, tier, figure.value FROM products
-        LEFT JOIN (SELECT slug, unnest(figures) AS figure FROM products) AS listed
-        ON listed.slug = products.slug AND figure.id = '{FIGURES[name]}'"""
-    by_tier = {
-        row[0]: row[1:] for row in database.execute(f"SELECT tier, {SPREAD} FROM ({values}) GROUP BY tier").fetchall()
+    table, values = build_table(frames, name), VALUES[name]
+    by_word = {
+        row[0]: row[1:] for row in database.execute(f"SELECT word, {SPREAD} FROM ({values}) GROUP BY word").fetchall()
     }
+    assert by_word.keys() <= {row.label for row in table.rows}
     for row, total in zip(table.rows, table.row_totals, strict=True):
         found = tuple(cell.value for cell in row.cells)
         assert found == pytest.approx(
-            by_tier.get(row.label, (0, 0, None, None, None, None, None)), nan_ok=False
+            by_word.get(row.label, (0, 0, None, None, None, None, None)), nan_ok=False
         ), row.label
         assert total == found[1]
     assert table.column_totals == pytest.approx(database.execute(f"SELECT {SPREAD} FROM ({values})").fetchone())
     assert table.n == table.column_totals[1]
 
 
+def test_the_years_in_which_controllers_were_seen(database: duckdb.DuckDBPyConnection, frames: Frames) -> None:
+    dated = """SELECT word, min(year)::INTEGER, max(year)::INTEGER, count(DISTINCT slug)
+               FROM controller JOIN products USING (slug)
+               WHERE word <> 'not identified' AND year IS NOT NULL GROUP BY word"""
+    found = {row.label: tuple(cell.value for cell in row.cells[1:]) for row in build_table(frames, "controller-years").rows}
+    assert found == {word: tuple(rest) for word, *rest in database.execute(dated).fetchall()}
+    assert found
+
+
+def test_the_platforms_behind_adoption(database: duckdb.DuckDBPyConnection, frames: Frames) -> None:
+    table = build_table(frames, "adoption-by-year")
+    counted = {
+        (row, column): count
+        for row, column, count in query(database, table.name, "r, c, count(DISTINCT platform)", "GROUP BY r, c")
+    }
+    bases = {"PPS": "protocols examined", "AVS": "protocols examined", "EPR": "protocols examined",
+             "GaN primary switch": "primary switch determined"}  # fmt: skip
+    shares = [(offer, base, year, table.cell(offer, year).share) for offer, base in bases.items() for year in table.columns]
+    assert any(share for *_, share in shares)
+    for offer, base, year, share in shares:
+        of = counted.get((base, year), 0)
+        expected = (counted.get((offer, year), 0), of) if of >= 10 else None
+        assert (share and (share.platforms, share.of_platforms)) == expected, (offer, year)
+
+
 def query(database: duckdb.DuckDBPyConnection, name: str, what: str, grouped: str) -> list[tuple]:
-    lines = f"SELECT lines.*, brand, platform FROM ({LINES[name]}) AS lines JOIN products USING (slug)"
+    lines = f"SELECT lines.*, brand, platform FROM ({ALL_LINES[name]}) AS lines JOIN products USING (slug)"
     return database.execute(f"SELECT {what} FROM ({lines}) {grouped}").fetchall()
 
 

@@ -1,58 +1,22 @@
 """One charge: energy, charge, peak, time at each voltage, taper, and how long each part of the energy took."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from lidoff.bench.curves import Curve, curve
+from lidoff.bench.curves import curve
 from lidoff.bench.log_power import Flow
 from lidoff.bench.log_samples import Samples
-from lidoff.bench.voltage_stays import FIXED_V, Voltages, voltages_of
+from lidoff.bench.log_values import ChargeLog, Curve, Peak
+from lidoff.bench.voltage_stays import FIXED_V, voltages_of
 
 Array = NDArray[np.float64]
 SHARES = (0.25, 0.5, 0.75, 0.9)
 NEAR_PEAK = 0.9
 STILL_CHARGING = 0.02
 SMALL_WINDOW = 15
-
-
-@dataclass(frozen=True, slots=True)
-class Peak:
-    """The largest running median of the power [W] over ``window`` readings; the nearest reading and its time [s]."""
-
-    power: float
-    window: int
-    at_s: float
-    voltage: float | None
-    current: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class ChargeLog:
-    """What a log of a charge says, in SI units. Nothing is counted for the time in gaps.
-
-    ``volt_seconds`` is the integral of the voltage, which the uncertainty of an energy needs. ``taper_s`` runs from the
-    last time that the power was near its peak to the end of the charge. ``shares`` are parts of the energy with the
-    time each took. ``counter`` is the energy by the instrument's own counter.
-    """
-
-    kind: str
-    samples: int
-    length_s: float
-    covered_s: float
-    gap_s: float
-    energy: float
-    charge: float | None
-    volt_seconds: float | None
-    peak: Peak | None
-    voltages: Voltages | None
-    taper_s: float | None
-    shares: tuple[tuple[float, float], ...]
-    counter: float | None
-    curves: tuple[Curve, ...]
 
 
 def charge_log(flow: Flow, window: int, fixed_v: Sequence[float] = FIXED_V) -> ChargeLog:

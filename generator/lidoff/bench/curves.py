@@ -1,40 +1,14 @@
 """Series of any length -> the points that a drawing needs, such that no peak and no dip is lost."""
 
 from array import array
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lidoff.bench.log_values import Curve, Stretch
+
 Array = NDArray[np.float64]
 COLUMNS = 200
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """A piece of a series without a gap: times [s] and values, in the order of time."""
-
-    times: array
-    values: array
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """A series to be drawn: what it is, its unit, its stretches."""
-
-    name: str
-    unit: str
-    stretches: tuple[Stretch, ...]
-
-    @property
-    def low(self) -> float:
-        """The lowest value."""
-        return min(min(stretch.values) for stretch in self.stretches)
-
-    @property
-    def high(self) -> float:
-        """The highest value."""
-        return max(max(stretch.values) for stretch in self.stretches)
 
 
 def curve(

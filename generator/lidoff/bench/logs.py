@@ -1,20 +1,14 @@
 """Every log that a record names, read once: what later stages need of it is kept, the readings themselves are not."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from lidoff.bench.log_report import Fault, LogReport
+from lidoff.bench.log_values import ChargeLog, SoakLog
 from lidoff.bench.swept_point import SweptPoint
 from lidoff.record.model import Record
 from lidoff.record.model.electrical import Charging, EfficiencySweep, Soak
-
-if TYPE_CHECKING:
-    from lidoff.bench.charge_log import ChargeLog
-    from lidoff.bench.soak_log import SoakLog
 
 GAP_RATIO = 5.0
 PEAK_WINDOW = 5

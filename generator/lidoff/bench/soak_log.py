@@ -1,37 +1,18 @@
 """One long run: the power at its end, when it was reduced, and how warm surface and air were."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from lidoff.bench.charge_log import running_median
-from lidoff.bench.curves import Curve, curve
+from lidoff.bench.curves import curve
 from lidoff.bench.log_power import Flow
 from lidoff.bench.log_samples import Samples
+from lidoff.bench.log_values import SoakLog
 
 Array = NDArray[np.float64]
 END_S = 300.0
 KEPT = 0.95
 REDUCED_FOR_S = 60.0
-
-
-@dataclass(frozen=True, slots=True)
-class SoakLog:
-    """What a log of a long run says, in SI units and °C.
-
-    ``sustained`` is the mean power of the last five minutes, or of the last tenth of a shorter run. ``reduced_after_s``
-    is when the power fell for good below 95 % of what it was at first; None where it did not.
-    """
-
-    samples: int
-    length_s: float
-    gap_s: float
-    sustained: float | None
-    reduced_after_s: float | None
-    surface_c: float | None
-    ambient_c: float | None
-    curves: tuple[Curve, ...]
 
 
 def soak_log(samples: Samples, flow: Flow | None, window: int) -> SoakLog:

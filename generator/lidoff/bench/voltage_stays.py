@@ -11,6 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lidoff.bench.log_values import Adjusted, Stay, Voltages
+
 Array = NDArray[np.float64]
 FIXED_V = (5.0, 9.0, 12.0, 15.0, 20.0, 28.0, 36.0, 48.0)
 ENTER, LEAVE = 0.05, 0.10
@@ -23,35 +25,6 @@ JUMP = 0.08
 IDLE_BELOW_V = 2.0
 LEAST_STEP_V = 0.015
 NOISES = 4.0
-
-
-@dataclass(frozen=True, slots=True)
-class Stay:
-    """All the time near one fixed voltage [s], and the mean of the voltage there [V]."""
-
-    nominal_v: float
-    time_s: float
-    mean_v: float
-
-
-@dataclass(frozen=True, slots=True)
-class Adjusted:
-    """All the time at voltages that a device adjusted [s]: their range, the number of steady levels, their steps [V]."""
-
-    time_s: float
-    low_v: float
-    high_v: float
-    levels: int
-    step_v: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Voltages:
-    """Where the time of a log went, by voltage. ``other_s`` is on the way between them or without voltage."""
-
-    stays: tuple[Stay, ...]
-    adjusted: Adjusted | None
-    other_s: float
 
 
 @dataclass(frozen=True, slots=True)

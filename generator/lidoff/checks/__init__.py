@@ -12,6 +12,7 @@ from lidoff.checks import (
     callout_box,
     capacitor_class,
     capture_state,
+    card_tilt,
     certificate_reused,
     class_and_earth,
     coverage_hidden,
@@ -62,6 +63,14 @@ from lidoff.checks import (
     pd_object_order,
     pd_power_rating,
     pd_reserved_bits,
+    photo_size,
+    picture_ending,
+    picture_likeness,
+    picture_metadata,
+    picture_name,
+    picture_readable,
+    picture_size,
+    picture_twice,
     plug_consistency,
     port_power_label,
     power_factor_correction,
@@ -98,6 +107,12 @@ RECORD_CHECKS: tuple[RecordCheck, ...] = (
     duplicate_name.CHECK,
     unknown_reference.CHECK,
     missing_file.CHECK,
+    picture_readable.CHECK,
+    picture_ending.CHECK,
+    picture_name.CHECK,
+    picture_metadata.CHECK,
+    picture_size.CHECK,
+    picture_likeness.CHECK,
     log_readable.CHECK,
     pd_first_object.CHECK,
     pd_object_order.CHECK,
@@ -172,6 +187,8 @@ RECORD_CHECKS: tuple[RecordCheck, ...] = (
     dates_in_order.CHECK,
     date_code_after_teardown.CHECK,
     callout_box.CHECK,
+    card_tilt.CHECK,
+    photo_size.CHECK,
 )
 
 COLLECTION_CHECKS: tuple[CollectionCheck, ...] = (
@@ -185,6 +202,7 @@ COLLECTION_CHECKS: tuple[CollectionCheck, ...] = (
     part_role_conflict.CHECK,
     certificate_reused.CHECK,
     density_outlier.CHECK,
+    picture_twice.CHECK,
     demo_mixed.CHECK,
 )
 

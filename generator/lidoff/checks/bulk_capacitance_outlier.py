@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from lidoff.checks.amounts import computed, rounded, values_behind
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.ratings import boosted
 from lidoff.checks.tiers import tier_name
 from lidoff.engineering.statistics_robust import median, robust_z
@@ -33,10 +33,10 @@ RULE = Rule(
 FEWEST = 8
 FAR = 3.5
 
-Member = tuple[Subject, Figure]
+Member = tuple[Gist, Figure]
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for products far from the middle of their group."""
     groups: dict[tuple[str, bool], list[Member]] = {}
     for subject in subjects:

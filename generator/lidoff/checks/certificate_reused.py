@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.names import bare
 from lidoff.rule import Rule
 
@@ -25,10 +25,10 @@ SHORTEST = 5
 LEGAL_FORMS = frozenset("co company corp corporation gmbh inc limited llc ltd plc sa srl".split())
 _WORDS = re.compile(r"\w+")
 
-Holder = tuple[Subject, int]
+Holder = tuple[Gist, int]
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for numbers that an earlier record gives for another manufacturer."""
     holders: dict[str, dict[str, Holder]] = {}
     for subject in subjects:
@@ -62,7 +62,7 @@ def _same(one: str, other: str) -> bool:
     return one.startswith(other) or other.startswith(one)
 
 
-def _notice(subject: Subject, place: int, number: str, other: Holder) -> Notice:
+def _notice(subject: Gist, place: int, number: str, other: Holder) -> Notice:
     there = other[0].record.label
     mine, theirs = (label.manufacturer if label is not None else "" for label in (subject.record.label, there))
     return Notice(

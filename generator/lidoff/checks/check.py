@@ -4,8 +4,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from lidoff.bench.logs import Logs
-from lidoff.figures.figure import Figures
+from lidoff.bench.pictures import Pictures
+from lidoff.figures.figure import Figure, Figures
 from lidoff.finding import Place, Severity
+from lidoff.record.gist import RecordGist
 from lidoff.record.model import Record
 from lidoff.record.other_protocols import NO_OTHER_PROTOCOLS, OtherProtocols
 from lidoff.rule import Rule
@@ -16,7 +18,8 @@ class Subject:
     """What a check sees of one record.
 
     ``files`` are the entry's other files, relative to its folder; ``other_protocols`` is the list of the knowledge base;
-    ``logs`` is what the logs beside the record say, by the field of the row that names each.
+    ``logs`` is what the logs beside the record say, by the field of the row that names each; ``pictures`` is what the
+    pictures beside it are, by their path in its folder.
     """
 
     path: str
@@ -27,6 +30,37 @@ class Subject:
     tiers_w: tuple[float, ...] = ()
     other_protocols: OtherProtocols = NO_OTHER_PROTOCOLS
     logs: Logs = field(default_factory=dict)
+    pictures: Pictures = field(default_factory=dict)
+
+
+HELD_FIGURES = frozenset(("power_density_w_per_cm3", "bulk_uf_per_w"))
+"""The figures that checks of the collection compare; a check that compares another adds it here."""
+
+
+@dataclass(frozen=True, slots=True)
+class HeldFigures(Figures):
+    """The few figures of a record that are held against those of others."""
+
+    def all(self, figure_id: str) -> tuple[Figure, ...]:
+        """Every figure of that id, absent ones included; raises LookupError where it is not held."""
+        if figure_id not in HELD_FIGURES:
+            raise LookupError(f"{figure_id} is not among HELD_FIGURES")
+        return tuple(figure for figure in self.items if figure.id == figure_id)
+
+
+@dataclass(frozen=True, slots=True)
+class Gist:
+    """What a check of the collection sees of one record: the same as of a single one, but little of it.
+
+    ``record`` has the fields that such checks compare, ``figures`` those of ``HELD_FIGURES``.
+    """
+
+    path: str
+    slug: str
+    record: RecordGist
+    figures: HeldFigures
+    tiers_w: tuple[float, ...] = ()
+    pictures: Pictures = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,4 +95,4 @@ class CollectionCheck:
     """A check that sees all records; it says which record each notice is about, by its path."""
 
     rule: Rule
-    run: Callable[[Sequence[Subject]], Iterable[tuple[str, Notice]]]
+    run: Callable[[Sequence[Gist]], Iterable[tuple[str, Notice]]]

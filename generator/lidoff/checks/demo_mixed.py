@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.rule import Rule
 
 RULE = Rule(
@@ -18,7 +18,7 @@ RULE = Rule(
 )
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """One notice, at the first record of the smaller group."""
     invented = [subject for subject in subjects if subject.record.demo]
     real = [subject for subject in subjects if not subject.record.demo]

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from math import exp, log
 
 from lidoff.checks.amounts import computed, values_behind
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.tiers import tier_name
 from lidoff.engineering.statistics_robust import median, robust_z
 from lidoff.figures.figure import Figure
@@ -38,10 +38,10 @@ FAR = 4.0
 SMALLEST_FACTOR = 1.5
 """In a group of near-equal sizes a small difference lies far from the middle; below this factor it is none."""
 
-Member = tuple[Subject, Figure]
+Member = tuple[Gist, Figure]
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for products far from the middle of their kind and tier."""
     groups: dict[tuple[str, str], list[Member]] = {}
     for subject in subjects:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, RecordCheck, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice, RecordCheck, Subject
 from lidoff.rule import Rule
 
 
@@ -14,7 +14,7 @@ def run_record_checks(checks: Iterable[RecordCheck], subject: Subject) -> Iterat
 
 
 def run_collection_checks(
-    checks: Iterable[CollectionCheck], subjects: Sequence[Subject]
+    checks: Iterable[CollectionCheck], subjects: Sequence[Gist]
 ) -> Iterator[tuple[Rule, str, Notice]]:
     """Every notice that needs to see all records, with the path of the record it is about."""
     for check in checks:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import is_draft, published_first
 from lidoff.rule import Rule
 
@@ -19,13 +19,13 @@ RULE = Rule(
 )
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for former paths that are a product's present path or are claimed twice.
 
     Where a draft is one of the two, the notice is about the draft, which holds up no other record.
     """
     present = {subject.slug: subject for subject in subjects}
-    claimed: dict[str, tuple[Subject, int]] = {}
+    claimed: dict[str, tuple[Gist, int]] = {}
     for subject in published_first(subjects):
         for place, path in enumerate(subject.record.product.formerly):
             field = f"product.formerly[{place}]"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import weight
 from lidoff.checks.names import bare, one_letter_apart
 from lidoff.finding import Severity
@@ -26,12 +26,12 @@ RULE = Rule(
 LONG_NAME = 8
 OFTEN = 5
 
-Uses = list[tuple[Subject, str]]
+Uses = list[tuple[Gist, str]]
 Spellings = dict[str, Uses]
 """Every use of a name: the record and the field."""
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for the rarer spellings of a name."""
     spellings = _spellings(subjects)
     numbers = spellings.pop("part number")
@@ -41,7 +41,7 @@ def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
         yield from _by_letter(kind, found)
 
 
-def _spellings(subjects: Sequence[Subject]) -> dict[str, Spellings]:
+def _spellings(subjects: Sequence[Gist]) -> dict[str, Spellings]:
     """Every spelling, by what is named. A part number counts together with its maker's bare name."""
     found: dict[str, Spellings] = {kind: {} for kind in ("brand", "manufacturer", "maker", "part number")}
     for subject in subjects:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import weight
 from lidoff.checks.parts_in_use import PartUse, shared_parts
 from lidoff.rule import Rule
@@ -56,7 +56,7 @@ SORT_OF = {role: sort for sort, roles in SORTS.items() for role in roles}
 """Roles that may be filled by parts of more than one sort are left out."""
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for parts whose sort no other record shares, once a record and part."""
     for (maker, number), uses in shared_parts(subjects):
         if len({use.part.roles for use in uses}) > 1:
@@ -64,7 +64,7 @@ def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
 
 
 def _odd_ones(name: str, uses: Sequence[PartUse]) -> Iterator[tuple[str, Notice]]:
-    said_by: dict[str, list[Subject]] = {}
+    said_by: dict[str, list[Gist]] = {}
     for use in uses:
         for sort in sorted(_sorts(use)):
             said_by.setdefault(sort, []).append(use.subject)

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from lidoff.checks.check import Subject
-from lidoff.record.model.component import Component
+from lidoff.checks.check import Gist
+from lidoff.record.gist import PartGist
 
 Key = tuple[str, str]
 
@@ -13,9 +13,9 @@ Key = tuple[str, str]
 class PartUse:
     """One line of a record that names a part."""
 
-    subject: Subject
+    subject: Gist
     place: int
-    part: Component
+    part: PartGist
 
     @property
     def field(self) -> str:
@@ -23,7 +23,7 @@ class PartUse:
         return f"components[{self.place}]"
 
 
-def shared_parts(subjects: Sequence[Subject]) -> Iterator[tuple[Key, list[PartUse]]]:
+def shared_parts(subjects: Sequence[Gist]) -> Iterator[tuple[Key, list[PartUse]]]:
     """Each part that is named more than once, with all its lines; guesses are left out.
 
     The key is maker and number: the same number by another maker is a second source and another part.

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import fields
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import weight
 from lidoff.checks.part_values import capacitance, farads
 from lidoff.checks.parts_in_use import PartUse, shared_parts
@@ -45,7 +45,7 @@ Given = tuple[PartUse, str, Value, str]
 """Who says it, in which field, the value that can be compared, and how it is recorded."""
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for values that differ from those of other records, once a record, part and rating."""
     for (maker, number), uses in shared_parts(subjects):
         if len({(use.part.ratings, use.part.package, use.part.technology) for use in uses}) > 1:
@@ -81,7 +81,7 @@ def _values(use: PartUse) -> Iterator[tuple[str, str, Value, str]]:
 
 
 def _odd_ones(name: str, key: str, given: Sequence[Given]) -> Iterator[tuple[str, Notice]]:
-    said_by: dict[Value, list[Subject]] = {}
+    said_by: dict[Value, list[Gist]] = {}
     for use, _, value, _ in given:
         said_by.setdefault(value, []).append(use.subject)
     if len(said_by) < 2:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.rule import Rule
 
 RULE = Rule(
@@ -20,7 +20,7 @@ RULE = Rule(
 )
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for revisions that are older than their original, lead back to themselves, or are of another brand."""
     by_slug = {subject.slug: subject for subject in subjects}
     earlier = {subject.slug: subject.record.product.revision_of for subject in subjects}
@@ -52,7 +52,7 @@ def ring_through(slug: str, earlier: Mapping[str, str | None]) -> tuple[str, ...
     return (*chain, slug) if current == slug else ()
 
 
-def _ring(ring: tuple[str, ...], original: Subject) -> Notice:
+def _ring(ring: tuple[str, ...], original: Gist) -> Notice:
     return Notice(
         field="product.revision_of",
         found=f"{ring[1]}, which leads back here: {' revises '.join(ring[:4])}{' and so on' if len(ring) > 4 else ''}",
@@ -63,7 +63,7 @@ def _ring(ring: tuple[str, ...], original: Subject) -> Notice:
     )
 
 
-def _compared(subject: Subject, original: Subject) -> Iterator[Notice]:
+def _compared(subject: Gist, original: Gist) -> Iterator[Notice]:
     product, earlier = subject.record.product, original.record.product
     if product.launched is not None and earlier.launched is not None and product.launched < earlier.launched:
         yield Notice(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from lidoff.checks.check import CollectionCheck, Notice, Subject
+from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import published_first
 from lidoff.checks.names import bare
 from lidoff.rule import Rule
@@ -21,9 +21,9 @@ RULE = Rule(
 )
 
 
-def run(subjects: Sequence[Subject]) -> Iterator[tuple[str, Notice]]:
+def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """A notice for each record whose product an earlier record has under another spelling."""
-    first: dict[tuple[str, str], Subject] = {}
+    first: dict[tuple[str, str], Gist] = {}
     for subject in published_first(subjects):
         product = subject.record.product
         other = first.setdefault((bare(product.brand), bare(product.model)), subject)

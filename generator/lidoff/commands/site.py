@@ -46,18 +46,29 @@ def build(settings: Settings, out: Path | None, strict: bool) -> int:
     """Build and publish once; the exit code."""
     from lidoff.pipeline import prepare
     from lidoff.publish.build import build_site
-    from lidoff.reports.progress import progress_bar
+    from lidoff.publish.plugin import WORKSHOP
+    from lidoff.publish.unchanged import inputs_of, last_build, note_build
+    from lidoff.reports.progress import progress_bar, progress_bars
 
+    site = out or settings.base / WORKSHOP / "site"
+    inputs = inputs_of(settings, site, strict)
+    last = last_build(settings, inputs, site)
+    if last is not None:
+        tell_remarks(last.remarks)
+        click.echo(f"{last.pages} pages, nothing has changed since they were built: {site}")
+        return 0
     with progress_bar("Checking records") as progress:
         prepared = prepare(settings, progress=progress)
     report(prepared.findings)
-    with progress_bar("Writing pages") as progress:
-        result = build_site(settings, prepared, out, strict, progress=lambda written: progress(written, None))
+    with progress_bars({"Writing pages": 100, "Making pictures": 2}) as (pages, pictures):
+        result = build_site(settings, prepared, out, strict, lambda written: pages(written, None), pictures)
     if not result.is_good:
         if not result.is_records_fault:
             click.echo("\n".join(result.messages), err=True)
         click.echo("Nothing was published. The last good site is as it was.", err=True)
         return 1 if result.is_records_fault else 3
+    if inputs:
+        note_build(settings, inputs, site, result.pages, len(prepared.findings))
     click.echo(f"{result.pages} pages in {result.seconds:.1f} s: {result.site}")
     return 0
 
@@ -69,7 +80,11 @@ def report(findings: tuple) -> None:
     errors = tuple(finding for finding in findings if finding.severity == "error")
     if errors:
         click.echo("\n\n".join(finding_text(finding) for finding in errors), err=True)
-    others = len(findings) - len(errors)
+    tell_remarks(len(findings) - len(errors))
+
+
+def tell_remarks(others: int) -> None:
+    """The number of warnings and notes, if there are any."""
     if others:
         click.echo(f"{others} warnings and notes stand on the pages; `lidoff check` lists them.", err=True)
 
@@ -79,7 +94,9 @@ def serve_site(settings: Settings, port: int | None) -> None:
     from lidoff.live import LiveCollection
     from lidoff.pipeline import prepare
     from lidoff.publish.build import build_preview
-    from lidoff.publish.plugin import WORKSHOP
+    from lidoff.publish.picture_cache import PictureCache
+    from lidoff.publish.pictures import PictureMaker
+    from lidoff.publish.plugin import PICTURE_CACHE, WORKSHOP
     from lidoff.publish.preview import Preview
     from lidoff.publish.server import PortTaken, open_server
 
@@ -90,7 +107,9 @@ def serve_site(settings: Settings, port: int | None) -> None:
         if result.frames is None:
             click.echo("\n".join(result.messages), err=True)
             sys.exit(3)
-        preview = Preview((result.site, settings.base / WORKSHOP / "site"), result.frames, LiveCollection(prepared))
+        folders = (result.site, settings.base / WORKSHOP / "site")
+        pictures = PictureMaker(PictureCache(settings.base / PICTURE_CACHE))
+        preview = Preview(folders, result.frames, LiveCollection(prepared), pictures)
         try:
             server = open_server(preview, port or settings.preview_port, is_exact=port is not None)
         except PortTaken as fault:

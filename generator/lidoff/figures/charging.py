@@ -1,10 +1,8 @@
 """Figures of real charges, from logs that an earlier stage has read."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from lidoff.bench.log_values import ChargeLog
 from lidoff.bench.logs import Logs
 from lidoff.figures.assumptions import Assumptions
 from lidoff.figures.figure import Corner, Figure
@@ -13,9 +11,6 @@ from lidoff.figures.meters import SHARED_ERROR, energy_uncertainty, power_uncert
 from lidoff.figures.rows import accuracy_of, measured, of_first_sample, reading_uncertainty
 from lidoff.record.model import Record
 from lidoff.record.model.electrical import Charging
-
-if TYPE_CHECKING:
-    from lidoff.bench.charge_log import ChargeLog
 
 IDS = ("charge_peak_w", "charge_energy_wh")
 NO_CHARGE = "no log of a charge is recorded"

@@ -64,7 +64,7 @@ class Figures:
 
     def present(self, figure_id: str) -> tuple[Figure, ...]:
         """The figures of that id that have a value."""
-        return tuple(figure for figure in self.all(figure_id) if figure.value is not None)
+        return tuple([figure for figure in self.items if figure.id == figure_id and figure.value is not None])
 
     def value(self, figure_id: str) -> float | None:
         """The value of a figure without corners, or None."""

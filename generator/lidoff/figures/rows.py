@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol, TypeVar
 
 from lidoff.engineering.uncertainty import accuracy_half_width, standard_uncertainty
@@ -11,6 +12,7 @@ from lidoff.record.model.measured import Instrument, Measured
 NOMINAL_MAINS_V = (90.0, 100.0, 110.0, 115.0, 120.0, 127.0, 200.0, 208.0, 220.0, 230.0, 240.0, 264.0)
 NOMINAL_MAINS_HZ = (47.0, 50.0, 60.0, 63.0)
 NOTHING_MEASURED = Measured()
+CACHED = 4096
 
 
 class Row(Protocol):
@@ -45,6 +47,7 @@ def of_first_sample(record: Record, rows: Iterable[tuple[int, AnyRow]]) -> list[
     return [(index, row) for place, index, row in numbered if place == first]
 
 
+@lru_cache(maxsize=CACHED)
 def nominal(value: float, among: Sequence[float], tolerance: float = 0.01) -> float:
     """The nominal value that a reading stands for, else the reading to the nearest whole number."""
     near = [one for one in among if abs(one - value) <= tolerance * one]
@@ -59,8 +62,15 @@ def reading_uncertainty(record: Record, instrument: str | None, quantity: str, r
 
 def accuracy_of(record: Record, instrument: str | None, quantity: str) -> Accuracy | None:
     """The accuracy that an instrument states for a quantity; None where it states none, or a part is missing."""
-    found = next((one for one in record.instruments if one.id == instrument and one.quantity == quantity), None)
-    if found is None or not accuracy_is_complete(found):
+    for one in record.instruments:
+        if one.id == instrument and one.quantity == quantity:
+            return _stated(one)
+    return None
+
+
+@lru_cache(maxsize=CACHED)
+def _stated(found: Instrument) -> Accuracy | None:
+    if not accuracy_is_complete(found):
         return None
     fixed = accuracy_half_width(0.0, 0.0, found.digits or 0, found.digit_size or 0.0)
     if found.pct_range and found.range is not None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from types import MappingProxyType
 
 from lidoff.engineering.geometry import UNITS, in_unit
@@ -15,6 +16,7 @@ from lidoff.figures.figure import Assumed, Corner, Figure
 
 MINUS = "\u2212"
 NO_UNIT = "1"
+CACHED = 4096
 OBSERVED = frozenset(dotted(function) for function in (as_observed, largest_observed))
 # figures that bound a quantity instead of giving it, by the formula they come from
 BOUNDS = MappingProxyType({dotted(turns_ratio_by_rectifier): "at least", dotted(turns_ratio_by_switch): "at most"})
@@ -59,6 +61,7 @@ def is_measured(figure: Figure) -> bool:
     return figure.method in OBSERVED and figure.method != KINDS[figure.id].method
 
 
+@lru_cache(maxsize=CACHED)
 def corner_text(of: Corner, space: str = " ") -> str:
     """What a figure is of; empty where it is of the whole product."""
     pieces = [of.port or ""]

@@ -52,6 +52,15 @@ def text_width(text: str, size: int = FONT_SIZE) -> float:
     return sum(_em(letter) for letter in text) * size
 
 
+def cut_to(text: str, room: float, size: int = FONT_SIZE) -> str:
+    """The text, or as much of it as fits."""
+    if text_width(text, size) <= room:
+        return text
+    while text and text_width(f"{text}…", size) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…"
+
+
 def _em(letter: str) -> float:
     if letter in "ijltfr.,:;-|' ()":
         return _NARROW

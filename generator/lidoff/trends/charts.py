@@ -6,18 +6,22 @@ import pandas as pd
 
 from lidoff.engineering.trend_line import TrendLine
 from lidoff.figures.show import MINUS
+from lidoff.trends.adoption_chart import adoption_chart
 from lidoff.trends.bar_chart import bar_chart
 from lidoff.trends.canvas import Drawing, Sign
 from lidoff.trends.dimensions import DIMENSIONS, spelled
 from lidoff.trends.formats import shown
 from lidoff.trends.frames import Frames
+from lidoff.trends.heat_chart import heat_chart
+from lidoff.trends.margins import margins
 from lidoff.trends.palette import SHAPES, Fill, fill_of
 from lidoff.trends.point_chart import Axes, Line, Words, medians, point_chart, spread_out
 from lidoff.trends.positions import PRIMARY_SWITCH
 from lidoff.trends.statistics import Trend, trend_over_years
 from lidoff.trends.svg import Link
-from lidoff.trends.table import Table
+from lidoff.trends.table import Table, counted
 from lidoff.trends.tiers import UNKNOWN
+from lidoff.trends.years_chart import years_chart
 
 DENSITY = "power_density_w_per_cm3"
 
@@ -55,7 +59,7 @@ def density_by_year(frames: Frames, table: Table, link: Link, prefix: str) -> Dr
         return None
     at, group = known["year"].astype("float64"), known[PRIMARY_SWITCH.field].map(spelled)
     points = pd.DataFrame({
-        "slug": known["slug"], "at": at, "y": known[DENSITY], "x": spread_out(known[DENSITY], at, 0.7), "group": group,
+        "target": _pages(known), "at": at, "y": known[DENSITY], "x": spread_out(known[DENSITY], at, 0.7), "group": group,
     })  # fmt: skip
     facts = [f"{shown(y)} W/cm³, {year:.0f}, {word}" for y, year, word in zip(points["y"], at, group, strict=True)]
     points["words"] = _named(known, facts)
@@ -80,7 +84,7 @@ def bulk_against_power(frames: Frames, table: Table, link: Link, prefix: str) ->
     if known.empty:
         return None
     points = pd.DataFrame({
-        "slug": known["slug"], "at": known["rated_power_w"], "x": known["rated_power_w"], "y": known["bulk_uf_per_w"],
+        "target": _pages(known), "at": known["rated_power_w"], "x": known["rated_power_w"], "y": known["bulk_uf_per_w"],
         "group": known["pfc"].map(_boost_stage),
     })  # fmt: skip
     points["words"] = _named(
@@ -90,15 +94,44 @@ def bulk_against_power(frames: Frames, table: Table, link: Link, prefix: str) ->
             for x, y, group in zip(points["x"], points["y"], points["group"], strict=True)
         ],
     )
-    lowest, highest = (float(bound) for bound in (known["rated_power_w"].min(), known["rated_power_w"].max()))
-    ends = (0.8 * min(lowest, frames.tiers_w[0]), 1.2 * max(highest, frames.tiers_w[-1]))
-    marks = (*(power for power in (5.0, 10.0) if ends[0] <= power < frames.tiers_w[0]), *frames.tiers_w)
-    axes = Axes(
-        "rated power [W], logarithmic; marks from the first tier on are limits of tiers", "µF/W", marks, ends, "log"
-    )
+    axes = _over_power(frames, known["rated_power_w"], "µF/W")
     description = "One mark a product; shape and colour show whether a boost stage feeds the bulk capacitor."
     words = Words(prefix, "Bulk capacitance per watt against rated power", description, "")
     return point_chart(points, _signs(["no boost stage", "boost stage", UNKNOWN]), axes, (), words, link)
+
+
+def margin_against_power(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+    """Efficiency margin against rated power, by technology of the primary switch."""
+    known = frames.products.merge(margins(frames), on="slug").dropna(subset=["rated_power_w"])
+    if known.empty:
+        return None
+    group = known[PRIMARY_SWITCH.field].map(spelled)
+    points = pd.DataFrame({"target": _pages(known), "x": known["rated_power_w"], "y": known["value"], "group": group})
+    facts = [
+        f"{_signed(y, 2)} points at {x:g} W, {word}" for x, y, word in zip(points["x"], points["y"], group, strict=True)
+    ]
+    points["words"] = _named(known, facts)
+    axes = _over_power(frames, known["rated_power_w"], "percentage points")
+    signs = _signs([spelled(word) for word in DIMENSIONS[PRIMARY_SWITCH.field].order(frames, ())])
+    caption = (
+        f"The line at zero is the published minimum. {counted(len(known), 'product')} judged and of known power; the "
+        "others are not judged. One unit each; the meters' uncertainty is not drawn."
+    )
+    description = "One mark a product: measured average less the published minimum, the smallest where several were judged."
+    words = Words(prefix, "Efficiency margin against rated power", description, caption)
+    return point_chart(points, signs, axes, [Line(axes.x_domain, (0.0, 0.0))], words, link)
+
+
+def _over_power(frames: Frames, powers: pd.Series, y_title: str) -> Axes:
+    """Axes over the rated power, with the limits of the tiers as marks."""
+    ends = (0.8 * min(float(powers.min()), frames.tiers_w[0]), 1.2 * max(float(powers.max()), frames.tiers_w[-1]))
+    marks = (*(power for power in (5.0, 10.0) if ends[0] <= power < frames.tiers_w[0]), *frames.tiers_w)
+    title = "rated power [W], logarithmic; marks from the first tier on are limits of tiers"
+    return Axes(title, y_title, marks, ends, "log")
+
+
+def _pages(products: pd.DataFrame) -> pd.Series:
+    return "/products/" + products["slug"] + "/"
 
 
 def _trend_line(line: TrendLine, ends: tuple[float, float]) -> Line:
@@ -112,8 +145,8 @@ def _trend_words(trend: Trend) -> str:
     return f"Dashed: Theil–Sen line over {trend.basis}, {slopes[0]} W/cm³ a year ({interval})."
 
 
-def _signed(value: float) -> str:
-    return f"{value:+.3f}".replace("-", MINUS)
+def _signed(value: float, digits: int = 3) -> str:
+    return f"{value:+.{digits}f}".replace("-", MINUS)
 
 
 def _boost_stage(word: str | None) -> str:
@@ -148,4 +181,9 @@ _CHARTS: Mapping[str, Draw] = {
     "density-by-tier": density_by_year,
     "density-by-year": density_by_year,
     "bulk-by-tier": bulk_against_power,
+    "efficiency-margin-by-tier": margin_against_power,
+    "voltage-steps-by-tier": heat_chart,
+    "makers-by-function": heat_chart,
+    "adoption-by-year": adoption_chart,
+    "controller-years": years_chart,
 }

@@ -25,7 +25,7 @@ _UNKNOWN = set(SPECIAL_WORDS) - {NOT_IDENTIFIED}
 def controllers(frames: Frames) -> Table:
     """Parts that control something, by what they control; the most used first."""
     lines = pd.concat(
-        [_recorded(frames, field).assign(column=label) for label, field in FUNCTIONS.items()], ignore_index=True
+        [recorded(frames, field).assign(column=label) for label, field in FUNCTIONS.items()], ignore_index=True
     )
     rows = Axis(
         "controller", _most_used_first(lines), subjects(frames, DIMENSIONS["primary_controller"], set(lines["row"]))
@@ -45,7 +45,7 @@ def controllers(frames: Frames) -> Table:
 
 def controller_pairs(frames: Frames) -> Table:
     """Which synchronous rectifier controller was found beside which primary controller."""
-    primary, rectifier = (_recorded(frames, FUNCTIONS[function]) for function in ("primary", "rectifier"))
+    primary, rectifier = (recorded(frames, FUNCTIONS[function]) for function in ("primary", "rectifier"))
     pairs = primary.merge(rectifier, on="slug", suffixes=("_primary", "_rectifier"))
     pairs = pairs[(pairs["row_primary"] != NOT_IDENTIFIED) & (pairs["row_rectifier"] != NOT_IDENTIFIED)]
     lines = pd.DataFrame({
@@ -61,7 +61,7 @@ def controller_pairs(frames: Frames) -> Table:
     return replace(count(frames, lines, rows, Axis("", ("products",)), heading, with_shares=False), kind="list")
 
 
-def _recorded(frames: Frames, dimension: str) -> pd.DataFrame:
+def recorded(frames: Frames, dimension: str) -> pd.DataFrame:
     """One line a product and controller, without the words that say why there is none."""
     lines = facts(frames, DIMENSIONS[dimension]).rename(columns={"word": "row"})
     return lines[~lines["row"].isin(_UNKNOWN)]

@@ -22,7 +22,7 @@ class Dimension:
 
     ``name`` is also the column of the frame of products. ``missing`` is the word for a product whose record leaves the
     field out. ``is_multiple``: a product may be in several groups and counts once in each. ``is_complete``: groups
-    without a product are shown too. ``subject`` is what a word names, for links: tier, part, maker, brand.
+    without a product are shown too. ``subject`` is what a word names, for links: tier, part, maker, brand, topology.
     """
 
     name: str
@@ -81,6 +81,12 @@ def _numbers(frames: Frames, present: Collection[str]) -> Sequence[str]:
     return sorted(present, key=int)
 
 
+def _steps(frames: Frames, present: Collection[str]) -> Sequence[str]:
+    """Fixed voltages by their size, then the ranges."""
+    fixed = sorted((word for word in present if word.endswith(" V")), key=lambda word: float(word.removesuffix(" V")))
+    return (*fixed, "PPS", "AVS")
+
+
 def _technologies(frames: Frames, present: Collection[str]) -> Sequence[str]:
     return ("gan", "silicon", "sic", "mixed", "none", "undetermined", NOT_RECORDED)
 
@@ -95,8 +101,10 @@ def _vocabulary(name: str) -> Order:
     return order
 
 
-def _word(name: str, title: str, vocabulary: str, meaning: str = "", is_multiple: bool = False) -> Dimension:
-    return Dimension(name, title, _vocabulary(vocabulary), meaning, is_multiple=is_multiple)
+def _word(
+    name: str, title: str, vocabulary: str, meaning: str = "", is_multiple: bool = False, subject: str = ""
+) -> Dimension:
+    return Dimension(name, title, _vocabulary(vocabulary), meaning, is_multiple=is_multiple, subject=subject)
 
 
 def _technology(position: Position) -> Dimension:
@@ -127,7 +135,8 @@ _ALL = (
     _word("sample_source", "source of the samples", "sample_source", is_multiple=True),
     _word("coverage_parts", "parts that were listed", "coverage_parts"),
     _word("pfc", "power factor correction", "pfc", "As the reviewer concludes."),
-    _word("topology", "isolated converter", "primary", "The isolated converter, as the reviewer concludes."),
+    _word("topology", "isolated converter", "primary", "The isolated converter, as the reviewer concludes.",
+          subject="topology"),
     _word("secondary", "secondary rectification", "secondary", "As the reviewer concludes."),
     _word("per_port", "conversion for each port", "per_port", "As the reviewer concludes."),
     *(_technology(position) for position in POSITIONS),
@@ -148,6 +157,9 @@ _ALL = (
     _word("connector", "output connector", "connector", is_multiple=True),
     _word("protocol", "charging protocol", "protocol",
           "Protocols that a port was seen to speak, not those that are only claimed.", is_multiple=True),
+    Dimension("voltage_step", "output on the label", _steps,
+              "Fixed voltages and adjustable ranges (PPS, AVS) that the label prints at any port; nothing is said of "
+              "what a port really offers.", is_multiple=True),
     Dimension("port_count", "number of ports", _numbers),
 )  # fmt: skip
 DIMENSIONS: Mapping[str, Dimension] = {dimension.name: dimension for dimension in _ALL}

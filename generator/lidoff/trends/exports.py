@@ -4,6 +4,7 @@ import dataclasses
 import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import MISSING
+from functools import cache
 
 import pandas as pd
 
@@ -17,6 +18,7 @@ INDEX_COLUMNS = (
     "primary_switch_technology", "protocol", "connector", "power_density_w_per_cm3", "bulk_uf_per_w", "platform",
 )  # fmt: skip
 _BETWEEN = "; "
+_PLAIN = frozenset({str, int, float, bool})
 
 
 def product_json(entry: Entry) -> str:
@@ -35,12 +37,24 @@ def product_json(entry: Entry) -> str:
 def plain(value: object) -> object:
     """A piece of a record as JSON has it; fields at their default are what the record leaves out."""
     if dataclasses.is_dataclass(value):
-        fields = ((field, getattr(value, field.name)) for field in dataclasses.fields(value))
-        written = [(field, inner) for field, inner in fields if field.default is MISSING or inner != field.default]
-        return {field.name: plain(inner) for field, inner in written}
+        return dict(_written(value))
     if isinstance(value, Mapping):
         return {key: plain(inner) for key, inner in value.items()}
     return [plain(inner) for inner in value] if isinstance(value, tuple | list) else value
+
+
+def _written(piece: object) -> Iterator[tuple[str, object]]:
+    for name, default in _fields(type(piece)):
+        value = getattr(piece, name)
+        # most fields are left out, and of the rest most are one number or one word
+        if value is not default and (default is MISSING or value != default):
+            yield name, value if type(value) in _PLAIN else plain(value)
+
+
+@cache
+def _fields(kind: type) -> tuple[tuple[str, object], ...]:
+    """Name and default of every field of a dataclass."""
+    return tuple((field.name, field.default) for field in dataclasses.fields(kind))
 
 
 def index_json(frames: Frames) -> str:

@@ -8,7 +8,7 @@ import altair
 import pandas as pd
 
 from lidoff.trends.canvas import WIDTH, Drawing, Margins, Sign, key_height, key_layers, point_style, rendered
-from lidoff.trends.palette import INK
+from lidoff.trends.palette import INK, Fill
 from lidoff.trends.statistics import LEAST_FOR_INTERVAL
 from lidoff.trends.svg import SITE, Link
 
@@ -21,22 +21,27 @@ _LEFT, _RIGHT, _BOTTOM = 52, 16, 46
 
 @dataclass(frozen=True, slots=True)
 class Axes:
-    """The two axes: titles with units, and where the marks of the horizontal one stand."""
+    """The two axes: titles with units, and where the marks of the horizontal one stand.
+
+    The vertical one begins at zero or below; ``y_domain`` fixes its ends.
+    """
 
     x_title: str
     y_title: str
     x_values: tuple[float, ...]
     x_domain: tuple[float, float]
     x_scale: Literal["linear", "log"] = "linear"
+    y_domain: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line over the points: a trend, or the median of one year."""
+    """A line over the points: a trend, the median of one year, or what joins the points of a group."""
 
-    x: tuple[float, float]
-    y: tuple[float, float]
+    x: tuple[float, ...]
+    y: tuple[float, ...]
     is_dashed: bool = False
+    fill: Fill = INK
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +57,7 @@ class Words:
 def point_chart(
     points: pd.DataFrame, signs: Sequence[Sign], axes: Axes, lines: Sequence[Line], words: Words, link: Link
 ) -> Drawing | None:
-    """The points with the columns slug, x, y, group and words; None where there is none."""
+    """The points with the columns target (an address of the site), x, y, group and words; None where there is none."""
     if points.empty:
         return None
     are_linked = len(points) <= MOST_LINKED
@@ -63,22 +68,23 @@ def point_chart(
     caption = " ".join(filter(None, notes))
     shown = [sign for sign in signs if sign.label in set(points["group"])]
     margins = Margins(_LEFT, _RIGHT, key_height(shown, WIDTH) + 36, _BOTTOM)
-    layers = [_frame(axes, float(points["y"].max())), *(_points(drawn, sign, are_linked) for sign in reversed(shown))]
-    layers += [_line(line) for line in lines]
+    layers = [_frame(axes, points["y"]), *(_line(line) for line in lines if line.fill != INK), *(_points(drawn, sign, are_linked) for sign in reversed(shown))]
+    layers += [_line(line) for line in lines if line.fill == INK]
     layers += key_layers(shown, margins, WIDTH)
     svg = rendered(layers, margins, _HEIGHT, words.prefix, words.title, f"{words.description} {caption}".strip(), link)
     return Drawing(svg, caption)
 
 
-def _frame(axes: Axes, highest: float) -> altair.Chart:
+def _frame(axes: Axes, values: pd.Series) -> altair.Chart:
     """The axes alone: one invisible point, so that every layer shares their scales."""
     x = altair.X("x:Q", scale=altair.Scale(type=axes.x_scale, domain=list(axes.x_domain), nice=False, zero=False),
                  axis=altair.Axis(title=axes.x_title, titleY=32, values=list(axes.x_values), format="d", grid=False))
+    ends = list(axes.y_domain or (min(0.0, float(values.min()) * 1.05), max(0.0, float(values.max()) * 1.05)))
     left_axis = altair.Axis(
         title=axes.y_title, titleAngle=0, titleAlign="left", titleX=-44, titleY=-18, tickCount=6, domain=False,
         ticks=False,
     )
-    y = altair.Y("y:Q", scale=altair.Scale(domain=[0, highest * 1.05], nice=6), axis=left_axis)
+    y = altair.Y("y:Q", scale=altair.Scale(domain=ends, nice=False if axes.y_domain else 6), axis=left_axis)
     base = altair.Chart(altair.InlineData([{"x": axes.x_domain[0], "y": 0}]))
     return base.mark_point(opacity=0, size=0, aria=False, fill=INK.stand_in, stroke=INK.stand_in).encode(x=x, y=y)
 
@@ -86,7 +92,7 @@ def _frame(axes: Axes, highest: float) -> altair.Chart:
 def _points(points: pd.DataFrame, sign: Sign, are_linked: bool) -> altair.Chart:
     group = points[points["group"] == sign.label]
     rows = [
-        {"x": row.x, "y": row.y, "words": row.words, "link": f"{SITE}/products/{row.slug}/" if are_linked else None}
+        {"x": row.x, "y": row.y, "words": row.words, "link": f"{SITE}{row.target}" if are_linked else None}
         for row in group.itertuples()
     ]
     mark = altair.Chart(altair.InlineData(rows)).mark_point(**point_style(sign), size=70 if are_linked else 24, aria=are_linked)
@@ -98,7 +104,7 @@ def _line(line: Line) -> altair.Chart:
     ends = [{"x": x, "y": y} for x, y in zip(line.x, line.y, strict=True)]
     dash = [6, 4] if line.is_dashed else [1, 0]
     mark = altair.Chart(altair.InlineData(ends)).mark_line(
-        stroke=INK.stand_in, strokeWidth=2, strokeDash=dash, aria=False
+        stroke=line.fill.stand_in, strokeWidth=2, strokeDash=dash, aria=False
     )
     return mark.encode(x="x:Q", y="y:Q")
 

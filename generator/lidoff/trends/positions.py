@@ -33,7 +33,8 @@ POSITIONS = (PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER, OUTPUT_SWITCH)
 
 def parts_in(record: Record, roles: Sequence[str]) -> tuple[Component, ...]:
     """The components that fill one of the roles."""
-    return tuple(part for part in record.components if set(roles) & set(part.roles))
+    wanted = frozenset(roles)
+    return tuple([part for part in record.components if not wanted.isdisjoint(part.roles)])
 
 
 def technology(record: Record, position: Position) -> str:

@@ -35,7 +35,7 @@ PRODUCT_COLUMNS = (
     "plug_mechanism", "authenticity", "sample_source", "coverage_boards", "coverage_parts", "pfc", "topology",
     "secondary", "per_port", *(position.field for position in POSITIONS), "switch_place", *CONTROLLERS,
     "primary_switch_part", "bulk_capacitor_maker", "transformer_core", "enclosure_joint", "enclosure_material",
-    "potting", "thermal_path", "connector", "protocol", "port_count", *SUMMARY_FIGURES, *MEASURED_COLUMNS,
+    "potting", "thermal_path", "connector", "protocol", "voltage_step", "port_count", *SUMMARY_FIGURES, *MEASURED_COLUMNS,
 )  # fmt: skip
 
 
@@ -57,6 +57,7 @@ def product_row(entry: Entry, tiers_w: Sequence[float]) -> dict[str, object]:
         **_construction(record),
         "connector": _distinct(port.connector for port in record.ports),
         "protocol": protocols(record),
+        "voltage_step": voltage_steps(record),
         "port_count": len(record.ports),
         **{figure_id: entry.figures.value(figure_id) for figure_id in SUMMARY_FIGURES},
         **measured_row(entry),
@@ -103,6 +104,14 @@ def protocols(record: Record) -> Words | None:
     if seen or others:
         return seen + others
     return () if all(port.protocols is not None for port in record.ports) else None
+
+
+def voltage_steps(record: Record) -> Words | None:
+    """The outputs that the label prints: fixed voltages, and the ranges that a device can set; None without a label."""
+    offers = [offer for port in record.ports for offer in port.label]
+    fixed = sorted({offer.voltage_v for offer in offers if offer.kind == "fixed" and offer.voltage_v is not None})
+    ranges = [kind.upper() for kind in ("pps", "avs") if any(offer.kind == kind for offer in offers)]
+    return (*(f"{voltage:g} V" for voltage in fixed), *ranges) if offers else None
 
 
 def platform(record: Record, slug: str) -> tuple[str, str]:

@@ -84,6 +84,8 @@ def _kept(source: ET.Element, frame: Frame, used: dict[str, Fill]) -> Iterator[E
         return
     present = [name for name in _ATTRIBUTES[tag] if name in source.attrib]
     kept = ET.Element(tag, {name: _attribute(name, source.attrib[name], frame, used) for name in present})
+    if tag == "path" and "fill" not in kept.attrib:
+        kept.set("fill", "none")
     if tag == "a":
         kept.set("href", frame.link(source.attrib[_HREF].removeprefix(SITE)))
     if tag == "text":

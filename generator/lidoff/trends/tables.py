@@ -7,8 +7,12 @@ import pandas as pd
 
 from lidoff.trends.controllers import controller_pairs, controllers
 from lidoff.trends.adjustable import adjustable_outputs
+from lidoff.trends.adoption import adoption_by_year
+from lidoff.trends.controller_years import controller_years
 from lidoff.trends.counting import Heading, cross_table
 from lidoff.trends.frames import Frames
+from lidoff.trends.makers import makers_by_function
+from lidoff.trends.margins import HOW_IT_IS_JUDGED, margins
 from lidoff.trends.measured_values import HOW_EFFICIENCY_IS_PICKED
 from lidoff.trends.positions import OUTPUT_SWITCH, PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER
 from lidoff.trends.prices import price_by_currency
@@ -109,6 +113,14 @@ FURTHER = (
         "bulk-by-pfc", "Bulk capacitance per watt with and without PFC", "pfc", "bulk_uf_per_w", "µF/W",
         "Bulk capacitance over the rated power",
     ),
+    value_spread(
+        "efficiency-margin-by-tier", "Efficiency margin by power tier", "tier", margins, "percentage points",
+        "Measured average efficiency less the published minimum", HOW_IT_IS_JUDGED,
+    ),
+    counted("voltage-steps-by-tier", "Voltages on the label by power tier", "voltage_step", "tier"),
+    Definition("adoption-by-year", "Adjustable outputs and GaN by year", adoption_by_year),
+    Definition("makers-by-function", "Makers of parts by what the parts do", makers_by_function),
+    Definition("controller-years", "Years in which controllers were seen", controller_years),
     Definition("adjustable-by-tier", "Adjustable and extended outputs by power tier", adjustable_outputs),
     column_spread(
         "full-load-efficiency-by-topology", "Efficiency at full load by isolated converter", "topology",

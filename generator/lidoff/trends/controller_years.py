@@ -1,0 +1,59 @@
+"""In which years each controller was seen: of the products that hold it, not of its time on sale."""
+
+import pandas as pd
+
+from lidoff.trends.controllers import FUNCTIONS, recorded
+from lidoff.trends.dimensions import DIMENSIONS, subjects
+from lidoff.trends.frames import Frames
+from lidoff.trends.positions import NOT_IDENTIFIED
+from lidoff.trends.table import Cell, Row, Table, counted, reach, slugs
+
+COLUMNS = ("function", "first year", "last year", "products")
+
+
+def controller_years(frames: Frames) -> Table:
+    """One row a controller: what it does, the first and the last year, and its products; the earliest first."""
+    dated = sightings(frames)
+    links = subjects(frames, DIMENSIONS["primary_controller"], set(dated["row"]))
+    rows = sorted((_row(part, group, links) for part, group in dated.groupby("row")), key=_order)
+    undated = frames.products["year"].isna().sum()
+    return Table(
+        name="controller-years",
+        title="Years in which controllers were seen",
+        description=(
+            "First and last year of the products that hold a controller. The year is that of the product's launch, "
+            "else of its teardown; it says nothing of when the part itself was sold."
+        ),
+        row_header="controller",
+        columns=COLUMNS,
+        rows=tuple(rows),
+        row_totals=(),
+        column_totals=(),
+        notes=(
+            "A part that was seen once has one year; a span grows with the number of products that were opened.",
+            *((f"{counted(int(undated), 'product')} without a year not counted.",) if undated else ()),
+        ),
+        kind="list",
+        **reach(frames.products[frames.products["slug"].isin(dated["slug"])]),
+    )
+
+
+def sightings(frames: Frames) -> pd.DataFrame:
+    """One line a product, controller and function with the product's year: slug, row, function, year."""
+    lines = pd.concat(
+        [recorded(frames, field).assign(function=function) for function, field in FUNCTIONS.items()], ignore_index=True
+    )
+    dated = lines.merge(frames.products[["slug", "year"]], on="slug").dropna(subset=["year"])
+    return dated[dated["row"] != NOT_IDENTIFIED]
+
+
+def _row(part: str, group: pd.DataFrame, links: dict[str, tuple[str, ...]]) -> Row:
+    functions = [function for function in FUNCTIONS if function in set(group["function"])]
+    years, behind = group["year"].astype(int), slugs(group["slug"])
+    values = (", ".join(functions), int(years.min()), int(years.max()), len(behind))
+    return Row(part, tuple(Cell(value, behind) for value in values), key=part, about=links.get(part, ()))
+
+
+def _order(row: Row) -> tuple[object, ...]:
+    _, first, last, _ = (cell.value for cell in row.cells)
+    return first, last, row.label.casefold(), row.label

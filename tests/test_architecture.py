@@ -13,9 +13,9 @@ BODY_LINES = 40
 
 # one way: each stage may import those before it and itself
 STAGES = (
-    "finding", "rule", "settings", "website",
-    "engineering", "record", "bench", "figures", "entry", "checks", "trends", "pages", "reports",
-    "pipeline", "live", "publish", "commands", "cli",
+    "finding", "rule", "settings", "website", "cache",
+    "engineering", "record", "bench", "mark", "figures", "entry", "checks", "examination", "trends", "pages", "reports",
+    "pipeline", "live", "impact", "starter", "narration", "publish", "commands", "cli",
 )  # fmt: skip
 # libraries that may appear only from a stage on, or only in one
 ONLY_IN = {
@@ -24,14 +24,15 @@ ONLY_IN = {
     "pandas": {"trends", "bench"},
     "numpy": {"trends", "bench"},
     "altair": {"trends"},
-    "vl_convert": {"trends"},
+    "vl_convert": {"trends", "narration"},
     "jinja2": {"pages", "publish"},
     "latex2mathml": {"pages"},
     "click": {"commands", "cli", "__main__"},
     "rich": {"commands", "reports"},
     "jsonschema": {"record"},
     "jsonschema_rs": {"record"},
-    "msgspec": {"record", "trends", "pages"},
+    "PIL": {"bench", "publish"},
+    "msgspec": {"record", "examination", "trends", "pages", "impact"},
 }
 
 
@@ -66,6 +67,11 @@ def test_a_stage_imports_no_later_stage(path: Path) -> None:
         parts = name.split(".")
         if parts[0] == "lidoff" and len(parts) > 1 and parts[1] in STAGES:
             assert STAGES.index(parts[1]) <= rank, f"{name_of(path)} imports the later stage {parts[1]}"
+
+
+def test_only_its_command_knows_the_desk_where_pictures_are_marked() -> None:
+    users = {stage_of(path) for path in MODULES if any(f"{name}.".startswith("lidoff.mark.") for name in imports_of(path))}
+    assert users == {"mark", "commands"}
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name_of)

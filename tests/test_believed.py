@@ -1,8 +1,10 @@
 """What must be believed of the whole program, tried from outside: processes, exit codes and the files that they leave."""
 
+import gzip
 import hashlib
 import json
 import os
+import re
 import shutil
 import signal
 import subprocess
@@ -12,6 +14,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 ROOT = Path(__file__).resolve().parents[1]
 CONFIG = """site_name: Believed
@@ -47,13 +50,20 @@ def lidoff(base: Path, *arguments: str) -> subprocess.CompletedProcess:
 
 
 def files_of(site: Path) -> dict[str, str]:
-    """The digest of every file of a site, by its path."""
+    """The digest of every file of a site, by its path; of the text search's list of filters, without their order.
+
+    Pagefind lists its filters in an order that differs from run to run, and names that file, and it alone, by its digest.
+    """
     folder = site.resolve()
-    return {
-        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(folder.rglob("*"))
-        if path.is_file()
-    }
+    found = {}
+    for path in (path for path in sorted(folder.rglob("*")) if path.is_file()):
+        name, content = path.relative_to(folder).as_posix(), path.read_bytes()
+        if path.suffix == ".pf_meta":
+            name, content = "pagefind/pf_meta", bytes(sorted(gzip.decompress(content)))
+        elif path.name == "pagefind-entry.json":
+            content = re.sub(rb'"hash":"\w+"', b"", content)
+        found[name] = hashlib.sha256(content).hexdigest()
+    return found
 
 
 def write_record(base: Path, brand: str, model: str, text: str) -> Path:
@@ -61,7 +71,8 @@ def write_record(base: Path, brand: str, model: str, text: str) -> Path:
     folder = base / "entries" / brand.lower() / model.lower()
     (folder / "photos").mkdir(parents=True)
     (folder / "logs").mkdir()
-    (folder / "photos" / "board-top.jpg").write_bytes(b"")
+    colour = hashlib.sha256(f"{brand} {model}".encode()).hexdigest()[:6]
+    Image.new("RGB", (64, 48), f"#{colour}").save(folder / "photos" / "board-top.jpg")
     (folder / "logs" / "phone.csv").write_text("t,v,i\n0,20.0,3.0\n60,20.0,2.9\n", encoding="utf-8")
     record = folder / "record.yaml"
     if brand != "Fernhollow":

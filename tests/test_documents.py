@@ -120,7 +120,8 @@ def test_every_command_and_option_that_is_named_exists(document: Path) -> None:
     named = [*_INLINE.findall(text), *(
         (parts[1], " " + " ".join(parts[2:]))
         for line in commands(document)
-        if (parts := line.removeprefix(f"{LAUNCHER} ").split(" "))[0] == "lidoff" and len(parts) > 1 and parts[1] != "..."
+        if (parts := line.removeprefix(f"{LAUNCHER} ").split(" "))[0] == "lidoff"
+        and parts[1:2] not in ([], ["..."])
     )]  # fmt: skip
     context = main.make_context("lidoff", ["--help"], resilient_parsing=True)
     for name, rest in named:

@@ -1,7 +1,11 @@
 """The knowledge base as it is on the disk now, for the live preview: reads again only what was edited."""
 
+from __future__ import annotations
+
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from lidoff.bench.pictures import has_picture_ending
 from lidoff.examination.examined import Examined
@@ -10,6 +14,12 @@ from lidoff.pipeline import Collection, Prepared, examine_file, with_collection_
 from lidoff.record.collection import RecordFile, find_records
 from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
 from lidoff.website import Page, PictureFile
+
+if TYPE_CHECKING:
+    from lidoff.entry import Entry
+    from lidoff.pages.kin import Kin
+    from lidoff.record.model.product import Product
+    from lidoff.trends.traits import Trait
 
 Stamp = tuple[tuple[int, int], ...]
 LOGS = (".csv", ".tsv", ".txt", ".log", ".dat")
@@ -24,6 +34,7 @@ class LiveCollection:
     _examined: dict[str, Examined] = field(default_factory=dict)
     _listed: tuple[OtherProtocols, tuple[Finding, ...]] | None = None
     _edited: bool = False
+    _traits: dict[str, tuple[Examined, tuple[Trait, ...]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._stamps = {file.relative: _stamp(file) for file in self._files()[0]}
@@ -67,10 +78,26 @@ class LiveCollection:
 
         if not self._is_shown(one):
             return None
-        others = (other for other in self._examined.values() if self._is_shown(other))
-        products = ((other.slug, other.gist.record.product) for other in others)
+        shown = {other.slug: other for other in self._examined.values() if self._is_shown(other)}
+        products = {slug: other.gist.record.product for slug, other in shown.items()}
         entry = one.entry(self.collection.findings_by_path.get(one.loaded.path, ()))
-        return render_among(entry, products, self.prepared.settings)
+        kin = self._kin(entry, shown, products)
+        return render_among(entry, products.items(), kin, self.prepared.settings)
+
+    def _kin(self, entry: Entry, shown: Mapping[str, Examined], products: Mapping[str, Product]) -> Kin:
+        """The relatives of a product, by what is kept of the others at hand."""
+        from lidoff.pages.kin import kin_of, later_of
+        from lidoff.trends.likeness import nearest_to
+        from lidoff.trends.traits import traits
+
+        for path in [path for path, (one, _) in self._traits.items() if self._examined.get(path) is not one]:
+            del self._traits[path]
+        for path, one in self._examined.items():
+            if one.is_readable and path not in self._traits:
+                self._traits[path] = one, traits(one.gist.record)
+        found = {slug: self._traits[one.loaded.path][1] for slug, one in shown.items()}
+        likenesses = nearest_to(entry.slug, found)
+        return kin_of(entry, likenesses, products, later_of(products), lambda slug: shown[slug].entry().record)
 
     def _is_shown(self, one: Examined) -> bool:
         """Whether a record has a page, as in `Prepared.shown`."""

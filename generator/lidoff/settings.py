@@ -23,6 +23,7 @@ class Settings:
     config_path: Path
     site_name: str = "Lidoff"
     site_url: str = ""
+    site_author: str = ""
     repo_url: str = ""
     edit_uri: str = ""
     entries: str = "entries"
@@ -65,14 +66,20 @@ def find_config(start: Path) -> Path:
 
 def read_settings(config_path: Path) -> Settings:
     """Read mkdocs.yml; raises SettingsError when it can't be read or an option is wrong."""
+    content = read_content(config_path)
+    general = {key: str(content.get(key) or "") for key in ("site_name", "site_url", "site_author", "repo_url", "edit_uri")}
+    return Settings(config_path=config_path.resolve(), **general, **checked_options(plugin_options(content)))
+
+
+def read_content(config_path: Path) -> dict:
+    """mkdocs.yml as plain data; raises SettingsError when it can't be read."""
     try:
         content = yaml.load(config_path.read_text(encoding="utf-8"), Loader=_Loader)
     except (OSError, UnicodeDecodeError, yaml.YAMLError) as fault:
         raise SettingsError(f"found     {config_path} can't be read: {fault}\nexpected  a mkdocs.yml in YAML") from fault
     if not isinstance(content, dict):
         raise SettingsError(f"found     {config_path} holds no settings\nexpected  a mapping with site_name and plugins")
-    general = {key: str(content.get(key) or "") for key in ("site_name", "site_url", "repo_url", "edit_uri")}
-    return Settings(config_path=config_path.resolve(), **general, **checked_options(plugin_options(content)))
+    return content
 
 
 def plugin_options(content: Mapping) -> dict:

@@ -1,6 +1,6 @@
 """What the page stage hands to the publishing stage: fragments of HTML and files, and nothing of any site builder."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -33,11 +33,54 @@ class SiteFile:
 
 
 @dataclass(frozen=True, slots=True)
-class Website:
-    """All that one build publishes; ``pages`` may be a generator, so that thousands of pages are never held at once.
+class PictureFile:
+    """A file of the site that an encoder makes from a picture beside a record; the ending of ``path`` says its format.
 
-    The pages with the frame ``builder`` come first: the site builder needs them before it starts.
+    ``source`` must hold what has the digest ``sha256``. ``box`` is left, top, right and bottom of the piece to cut out,
+    in pixels of the upright picture, None for all of it; ``size`` is width and height of what is made, in pixels.
+    """
+
+    path: str
+    source: str
+    sha256: str
+    size: tuple[int, int]
+    box: tuple[int, int, int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SearchText:
+    """What the text search knows of a page: plain text, of which ``line`` is shown, and words to filter by."""
+
+    address: str
+    title: str
+    line: str
+    text: str
+    filters: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A stamped page with the files that belong to it, which are made when they are asked for.
+
+    ``inputs`` is a digest of all that ``make`` rests on beside the code: pieces of one address and equal inputs are equal
+    to the byte, so that what an earlier build made of them still holds. It is empty where nobody knows.
+    """
+
+    address: str
+    make: Callable[[], tuple[Page, tuple[SiteFile, ...]]]
+    inputs: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Website:
+    """All that one build publishes.
+
+    The pages with the frame ``builder`` come first among ``pages``: the site builder needs them before it starts. The
+    thousands of others are ``pieces``, so that they are never held at once and can be made side by side.
     """
 
     pages: Iterable[Page]
     files: Iterable[SiteFile]
+    texts: Iterable[SearchText] = ()
+    pictures: Iterable[PictureFile] = ()
+    pieces: Iterable[Piece] = ()

@@ -88,7 +88,7 @@ def test_no_link_is_followed(base: Path) -> None:
     (base / LOG).unlink()
     os.symlink(outside, base / LOG)
     prepared = prepare(read_settings(base / "mkdocs.yml"))
-    assert [dict(one.subject.logs) for one in prepared.collection.examined] == [{}]
+    assert [dict(one.entry().logs) for one in prepared.collection.examined] == [{}]
     assert "entry-link" in {one.rule for one in prepared.findings}
 
 

@@ -22,16 +22,20 @@ from lidoff.publish.build import build_site
 from lidoff.settings import read_settings
 
 ROOT = Path(__file__).resolve().parents[2]
+KEPT_PICTURES = ".lidoff/cache/pictures"
 DEMO = ("mkdocs.yml", "entries", "generator/lidoff/prose")
-# pages of one template; a page that fits none fails test_every_kind_of_page_is_visited
+# pages of one template; a page that fits none fails test_every_page_is_of_a_known_kind
 KINDS = {
-    "home": "/", "products": "/products/", "product": "/products/[^/]+/[^/]+/", "parts": "/parts/", "part": "/parts/[^/]+/[^/]+/",
-    "maker": "/makers/[^/]+/", "brand": "/brands/[^/]+/", "tier": "/tiers/[^/]+/", "trends": "/trends/", "trend": "/trends/[^/]+/",
-    "compare": "/compare/", "ready-made": "/compare/(tier|part|brand)/.+/", "methods": "/methods/", "method": "/methods/[^/]+/",
-    "checks": "/checks/", "check": "/checks/[^/]+/", "fields": "/fields/", "vocabulary": "/vocabulary/", "prose": "/(safety|about)/",
+    "home": "/", "products": "/products/", "product": "/products/[^/]+/[^/]+/", "parts": "/parts/", "lookup": "/parts/lookup/",
+    "part": "/parts/[^/]+/[^/]+/", "maker": "/makers/[^/]+/", "brand": "/brands/[^/]+/", "tier": "/tiers/[^/]+/",
+    "topology": "/topologies/[^/]+/", "trends": "/trends/", "trend": "/trends/[^/]+/", "compare": "/compare/",
+    "ready-made": "/compare/(tier|part|brand)/.+/", "life-size": "/scale/",
+    "life-size-set": "/scale/(tier|brand)/.+/", "methods": "/methods/", "method": "/methods/[^/]+/",
+    "checks": "/checks/", "check": "/checks/[^/]+/", "fields": "/fields/", "vocabulary": "/vocabulary/", "search": "/search/", "prose": "/(safety|about)/",
 }  # fmt: skip
 # the script of a page is loaded after the page and has then done its work
-READY = """() => [["table[data-table]:not(.lf-comparison)", ".lf-sort"], ["[data-comparison]", "[data-comparison] > *"], [".lf-page", ".lf-tray"]]
+READY = """() => [["table[data-table]:not(.lf-comparison)", ".lf-sort"], ["[data-comparison]", "[data-comparison] > *"], ["[data-life-size]", "[data-life-size] > *"],
+  [":is([data-lookup], [data-search])", "main form[role=search]:not([hidden])"], [".lf-page", ".lf-tray"]]
   .every(([part, made]) => !document.querySelector(part) || document.querySelector(made))"""
 STANDARD_MEDIA = {"color_scheme": "light", "reduced_motion": "no-preference", "forced_colors": "none"}
 LEFT = "net::ERR_ABORTED"  # the test itself has left the page meanwhile
@@ -45,6 +49,9 @@ def copy_demo(folder: Path) -> Path:
         copy = shutil.copytree if (ROOT / part).is_dir() else shutil.copy
         (folder / part).parent.mkdir(parents=True, exist_ok=True)
         copy(ROOT / part, folder / part)
+    if (ROOT / KEPT_PICTURES).is_dir():
+        # kept by content, so that a copy saves time and can change nothing
+        shutil.copytree(ROOT / KEPT_PICTURES, folder / KEPT_PICTURES, ignore=shutil.ignore_patterns("new-*"))
     return folder
 
 
@@ -83,7 +90,8 @@ class _Handler(SimpleHTTPRequestHandler):
 
 def headers_of(site: Path) -> dict[str, str]:
     """What the file ``_headers`` asks a host to send with every answer."""
-    first, *lines = (site / "_headers").read_text(encoding="utf-8").splitlines()
+    everywhere, _, _ = (site / "_headers").read_text(encoding="utf-8").partition("\n\n")
+    first, *lines = everywhere.splitlines()
     assert first == "/*"
     return dict(line.strip().split(": ", 1) for line in lines)
 

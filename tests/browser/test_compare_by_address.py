@@ -79,7 +79,7 @@ def test_cells_are_those_of_the_product_s_own_data(slugs: list[str], site: Any, 
 def test_lines_that_differ_are_marked_and_said(slugs: list[str], compare: Any) -> None:
     page = compare(slugs[:2])
     marked = set(page.locator(f"{TABLE} .lf-differs > th").all_inner_texts())
-    said = {label: cells for label, cells in lines(page).items() if len(cells) == 3 and label not in ("Asked", "Body at 0.6 of life size")}
+    said = {label: cells for label, cells in lines(page).items() if len(cells) == 3 and label != "Asked" and "of life size" not in label}
     assert marked == {label for label, cells in said.items() if cells[-1] != "the same"} != set()
     assert all((cells[0] == cells[1]) == (cells[-1] == "the same") for cells in said.values())
 
@@ -209,8 +209,9 @@ def test_saved_comparison_equals_the_table(slugs: list[str], compare: Any) -> No
         page.get_by_role("button", name="Save as CSV").click()
     assert download.value.suggested_filename == "comparison.csv"
     saved = list(csv.reader(io.StringIO(Path(download.value.path()).read_text(encoding="utf-8"))))
-    shown = [row for row in page.evaluate(LINES) if len(row) > 1 and not row[0].startswith("Body at")]
-    assert [[cell.replace("not known", "") if cell == "not known" else cell for cell in row[:-1]] + row[-1:] for row in shown] == saved
+    shown = [row for row in page.evaluate(LINES) if len(row) > 1 and "of life size" not in row[0]]
+    said = [["" if cell == "not known" else cell.replace("\n", "; ") for cell in row[:-1]] + row[-1:] for row in shown]
+    assert said == saved
 
 
 @pytest.mark.parametrize("number", [2, 6])
@@ -221,3 +222,33 @@ def test_printed_comparison_is_whole_and_has_no_controls(number: int, slugs: lis
     right = page.evaluate("() => Math.max(...[...document.querySelectorAll('table.lf-comparison tr > *')].map(cell => cell.getBoundingClientRect().right))")
     assert right <= PAPER_PX, "the paper would cut off the last product"
     assert page.evaluate("getComputedStyle(document.querySelector('.lf-comparison').closest('.lf-scroll')).overflowX") == "visible"
+
+
+def test_saved_ready_made_comparison_equals_its_table(site: Any, visit: Any) -> None:
+    page = visit(site.of_kind("ready-made")[0])
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save as CSV").click()
+    saved = list(csv.reader(io.StringIO(Path(download.value.path()).read_text(encoding="utf-8"))))
+    said = [row for row in page.evaluate(LINES) if not row[0].startswith("Body at ")]
+    assert [row[0] for row in saved] == [row[0] for row in said] and len(saved) > 30
+    assert saved[0] == said[0]
+    power = next(row for row in saved if row[0] == "Rated power")
+    assert power in said
+
+
+def test_six_usual_products_fit_a_desktop_screen(site: Any, visit: Any) -> None:
+    page = visit("compare/tier/46-67-w/")
+    box = page.locator(".lf-scroll")
+    assert page.locator(f"{TABLE} thead th").count() == 8
+    assert box.evaluate("(one) => one.scrollWidth <= one.clientWidth"), "the sixth product would be cut off"
+
+
+def test_wide_comparison_scrolls_by_keyboard_with_its_first_column_in_sight(slugs: list[str], compare: Any) -> None:
+    page = compare(slugs[:6], width=700)
+    box = page.locator(".lf-scroll")
+    assert box.evaluate("(one) => one.scrollWidth > one.clientWidth")
+    box.focus()
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function("() => document.querySelector('.lf-scroll').scrollLeft > 0")
+    heading, frame = page.locator(f"{TABLE} tbody th[scope=row]").nth(3).bounding_box(), box.bounding_box()
+    assert heading["x"] == pytest.approx(frame["x"], abs=1)

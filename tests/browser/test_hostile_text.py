@@ -106,9 +106,9 @@ def write(base: Path, record: dict, beside: Path) -> None:
     """The record with its picture and with the logs that lie beside the original."""
     slug = product_path(record["product"]["brand"], record["product"]["model"])
     folder = base / "entries" / slug
-    shutil.copytree(beside, folder)
-    (folder / "photos").mkdir(exist_ok=True)
-    (folder / "photos" / "top.png").write_bytes(PICTURE)
+    shutil.copytree(beside, folder, ignore=shutil.ignore_patterns("photos"))
+    (folder / "photos").mkdir()
+    (folder / "photos" / "top.png").write_bytes(PICTURE + slug.encode())  # no two entries have the same file
     (folder / "record.yaml").write_text(yaml.dump(record, Dumper=_Dumper, width=1000, sort_keys=False), encoding="utf-8")
 
 

@@ -99,7 +99,7 @@ def test_every_page_can_be_reached_from_the_first(pages: Mapping[str, Read]) -> 
         page = waiting.pop()
         for where, link in pages[page].links:
             path = unquote(urlsplit(urljoin(HOST + page[1:], link)).path)
-            if where == "href of a" and path in pages and path not in reached:
+            if where in ("href of a", "action of form") and path in pages and path not in reached:
                 reached.add(path)
                 waiting.append(path)
     assert set(pages) - reached == {"/404.html"}

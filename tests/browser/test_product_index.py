@@ -23,7 +23,10 @@ CELLS_SHOWN = """() => [...document.querySelectorAll("table[data-table=products]
     copy.querySelectorAll("small, [data-compare]").forEach((part) => part.remove());
     return copy.textContent.replaceAll("\\u00a0", " ").trim();
   }))"""
-FOCUSED = "() => { const at = document.activeElement; return at.name || at.textContent.trim(); }"
+FOCUSED = """() => {
+  const at = document.activeElement;
+  return at.closest("main") ? at.name || at.textContent.trim() : "";
+}"""
 HAS_OUTLINE = """() => {
   const style = getComputedStyle(document.activeElement);
   return style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0;
@@ -137,6 +140,62 @@ def test_topology_filter(label: str, word: str, open_index: Any, titles: Any) ->
     page = open_index("products/")
     choice_of(page, "Conversion").select_option(label)
     assert shown(page) == titles(lambda one: has_topology(one, word)) != []
+
+
+def speaks(record: Mapping[str, Any], word: str) -> bool:
+    return any(word in port.get("protocols", ()) for port in record["ports"])
+
+
+def has_part_by(record: Mapping[str, Any], maker: str) -> bool:
+    return any(part.get("maker") == maker for part in record["components"])
+
+
+def least_sure(record: Mapping[str, Any]) -> str:
+    """How sure the least sure primary switch is, of those of which it is said."""
+    order = ["not identified", "claimed by the brand", "guess", "likely", "certain"]
+    by_claim = {"unidentified": order[0], "brand-claim": order[1]}
+    switches = [part for part in record["components"] if "primary-switch" in part["roles"]]
+    said = [by_claim.get(part.get("identified_by"), part.get("strength")) for part in switches]
+    return min(filter(None, said), key=order.index, default="")
+
+
+def test_filters_of_what_no_column_shows(open_index: Any, titles: Any) -> None:
+    page = open_index("products/")
+    for name, tests in {
+        "Protocol seen": {"PPS": lambda one: speaks(one, "pps"), "EPR": lambda one: speaks(one, "epr")},
+        "Maker of a part": {maker: lambda one, maker=maker: has_part_by(one, maker) for maker in ("Quillstone", "Stavewick")},
+        "Primary switch is": {word: lambda one, word=word: least_sure(one) == word for word in ("certain", "likely")},
+        "Sample from": {"sent in by a reader": lambda one: any(sample["source"] == "reader" for sample in one["samples"])},
+    }.items():
+        for word, holds in tests.items():
+            choice_of(page, name).select_option(word)
+            expect(page.get_by_role("status")).to_have_text(re.compile(rf"^{len(titles(holds))} of \d+ rows$"))
+            assert shown(page) == titles(holds) != [], (name, word)
+        choice_of(page, name).select_option("any")
+    assert "?" not in page.url
+
+
+def test_address_keeps_filters_of_what_no_column_shows(site: Any, open_index: Any, titles: Any) -> None:
+    page = open_index("products/?protocol=PPS&maker=Quillstone")
+    both = titles(lambda one: speaks(one, "pps") and has_part_by(one, "Quillstone"))
+    expect(page.locator(ROWS)).to_have_count(len(both))
+    assert shown(page) == both
+    assert sorted(line[0] for line in saved(page)[1:]) == both
+    choice_of(page, "Maker of a part").select_option("any")
+    assert page.url == f"{site.url}products/?protocol=PPS"
+    assert shown(page) == titles(lambda one: speaks(one, "pps"))
+
+
+def test_filter_whose_file_is_missing_says_so_and_keeps_the_rows(site: Any, open_index: Any) -> None:
+    page = open_index("products/")
+    page.route("**/data/index/with-protocol.json", lambda route: route.fulfill(status=503, body=""))
+    choice_of(page, "Protocol seen").select_option("PPS")
+    expect(page.get_by_role("status")).to_have_text("The filter could not be loaded: 503 for protocol")
+    assert shown(page) == sorted(map(site.title, site.records))
+    page.unroute("**/data/index/with-protocol.json")
+    # the browser itself tells of an answer that failed, twice; nothing else may be wrong
+    assert len(page.complaints) == 2 and all("503" in one for one in page.complaints)
+    page.complaints.clear()
 
 
 def test_filters_work_together_and_can_be_cleared(site: Any, open_index: Any, titles: Any) -> None:
@@ -278,6 +337,6 @@ def test_without_script_the_whole_table_reads(site: Any, visit: Any) -> None:
     columns = page.locator("table[data-table=products] thead th").all_inner_texts()
     for number, row in enumerate(page.locator(ROWS).all()):
         assert row.locator("th, td").count() == len(columns), number
-    assert page.locator("form").is_hidden() and page.locator("main button:visible").count() == 0
+    assert page.locator("main form").is_hidden() and page.locator("main button:visible").count() == 0
     page.locator(TITLES).first.click()
     assert page.locator("h1").inner_text() in map(site.title, site.records)

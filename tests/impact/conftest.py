@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 from lidoff.cli import main
+from PIL import Image
 
 RECORD = "entries/fernhollow/fh-65/record.yaml"
 
@@ -46,6 +47,7 @@ def copied(kept: Path) -> Path:
     """A second record, FH-66, that is not committed."""
     folder = kept / "entries" / "fernhollow" / "fh-66"
     shutil.copytree((kept / RECORD).parent, folder)
+    Image.linear_gradient("L").rotate(90).save(folder / "photos" / "board-top.jpg")  # no picture twice
     file = folder / "record.yaml"
     text = file.read_text(encoding="utf-8").replace("model: FH-65", "model: FH-66")
     file.write_text(text.replace("formerly: [fernhollow/fh65]", "formerly: [fernhollow/fh66]"), encoding="utf-8")

@@ -114,7 +114,9 @@ def context(entries: tuple[Entry, ...], settings: Settings) -> Context:
 @pytest.fixture(scope="session")
 def site(entries: tuple[Entry, ...], settings: Settings) -> Site:
     website = build_website(entries, settings)
-    order, files = list(website.pages), list(website.files)
+    made = [piece.make() for piece in website.pieces]
+    order = [*website.pages, *(page for page, _ in made)]
+    files = [*website.files, *(file for _, beside in made for file in beside)]
     return Site({page.address: page for page in order}, {file.path: file for file in files}, order)
 
 

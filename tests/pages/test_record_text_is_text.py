@@ -151,5 +151,5 @@ def test_markup_is_made_in_few_places() -> None:
         for path in TEMPLATES.parent.rglob("*.py")
         if re.search(r"\bMarkup\(", path.read_text(encoding="utf-8"))
     }
-    # tables escape each text themselves; formulas and charts are drawn by ourselves
-    assert makers == {"table_html.py", "docstrings.py", "views/trend.py"}
+    # tables and marks escape each text themselves; formulas and charts are drawn by ourselves
+    assert makers == {"table_html.py", "marks_html.py", "docstrings.py", "views/trend.py"}

@@ -70,6 +70,8 @@ def test_a_small_table_leaves_out_what_holds_nothing(trends: Trends) -> None:
         (("part", "", "QS650-R150"), "../parts/-/qs650-r150/"),
         (("maker", "Marrow Bay"), "../makers/marrow-bay/"),
         (("brand", "Fernhollow"), "../brands/fernhollow/"),
+        (("topology", "flyback-active-clamp"), "../topologies/flyback-active-clamp/"),
+        (("topology", "no-such-word"), ""),
         ((), ""),
         (("year", "2024"), ""),
     ],

@@ -156,10 +156,11 @@ def write_project() -> Callable[..., Project]:
 
 
 def tree_digest(folder: Path) -> str:
-    """One digest over the names and bytes of all files."""
+    """One digest over the names and bytes of all files but those of the search index, whose program promises no such thing."""
     digest = hashlib.sha256()
+    index = folder / "pagefind"
     for path in sorted(folder.rglob("*")):
-        if path.is_file():
+        if path.is_file() and not path.is_relative_to(index):
             digest.update(f"{path.relative_to(folder).as_posix()}\0{path.stat().st_size}\0".encode())
             digest.update(path.read_bytes())
     return digest.hexdigest()

@@ -17,11 +17,12 @@ from lidoff.finding import Finding
 from lidoff.record.load import load_file
 from lidoff.trends.frames import make_frames
 from lidoff.trends.open_columns import TABLES
-from lidoff.trends.open_data import DATABASE, About, open_data
+from lidoff.trends.citation import About
+from lidoff.trends.open_data import DATABASE, open_data
 
 ROOT = Path(__file__).resolve().parents[2]
 TIERS_W = (20, 33, 45, 67, 100, 140, 240)
-ABOUT = About("Opened chargers", "https://example.org/", "2026-03-09", ("CC-BY-4.0",))
+ABOUT = About("Opened chargers", "https://example.org/", "Contributors", "2026-03-09", ("CC-BY-4.0",))
 
 
 @pytest.fixture(scope="module")

@@ -1,6 +1,7 @@
 """Rounding for show: once, half to even, in decimal."""
 
 from decimal import ROUND_HALF_EVEN, Context, Decimal
+from functools import cache
 from math import isfinite
 
 _AS_WRITTEN = Context(prec=15, rounding=ROUND_HALF_EVEN)
@@ -52,10 +53,10 @@ def round_significant(value: float, digits: int) -> Decimal:
         raise ValueError(f"value: found {value}, expected a finite number")
     if not 1 <= digits <= 14:
         raise ValueError(f"digits: found {digits}, expected 1 to 14")
-    rounded = Context(prec=digits, rounding=ROUND_HALF_EVEN).create_decimal(_AS_WRITTEN.create_decimal(value))
+    rounded = _context(digits).create_decimal(_AS_WRITTEN.create_decimal(value))
     if not rounded:
         return Decimal(0)
-    return rounded.quantize(Decimal(1).scaleb(rounded.adjusted() - digits + 1))
+    return rounded.quantize(_power_of_ten(rounded.adjusted() - digits + 1))
 
 
 def round_places(value: float, places: int) -> Decimal:
@@ -99,4 +100,14 @@ def round_places(value: float, places: int) -> Decimal:
         raise ValueError(f"value: found {value}, expected a finite number")
     if not 0 <= places <= 12:
         raise ValueError(f"places: found {places}, expected 0 to 12")
-    return _AS_WRITTEN.create_decimal(value).quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
+    return _AS_WRITTEN.create_decimal(value).quantize(_power_of_ten(-places), ROUND_HALF_EVEN)
+
+
+@cache
+def _context(digits: int) -> Context:
+    return Context(prec=digits, rounding=ROUND_HALF_EVEN)
+
+
+@cache
+def _power_of_ten(exponent: int) -> Decimal:
+    return Decimal(1).scaleb(exponent)

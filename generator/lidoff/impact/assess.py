@@ -6,18 +6,19 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from lidoff.entry import Entry
-from lidoff.figures.assumptions import read_assumptions
+from lidoff.examination.examined import Examined
 from lidoff.finding import Finding, has_error
 from lidoff.impact.cells import moved_cells
 from lidoff.impact.change import Impact, RecordChange
-from lidoff.impact.facts import changed_facts
 from lidoff.impact.figures import changed_figures
 from lidoff.impact.findings import beyond
 from lidoff.impact.history import Past, changed_files, restore
 from lidoff.impact.names import Known, known_of, new_names
+from lidoff.impact.siblings import siblings
 from lidoff.impact.standing import standings
-from lidoff.pipeline import Collection, Examined, examine_all, examine_file, with_collection_checks
+from lidoff.pipeline import Collection, examine_all, examine_file, with_collection_checks
 from lidoff.record.collection import find_records
+from lidoff.record.facts import changed_facts
 from lidoff.record.identity import RECORD_NAME
 from lidoff.record.model import Record
 from lidoff.record.other_protocols import load_other_protocols
@@ -78,10 +79,9 @@ def _examined_in(place: Path, settings: Settings) -> list[Examined]:
     there = replace(settings, config_path=place.resolve() / settings.config_path.name)
     if not there.entries_folder.is_dir():
         return []
-    assumptions = read_assumptions(settings.assumptions)
     protocols, _ = load_other_protocols(settings.entries_folder, settings.base)
     return [
-        examine_file(file, there, assumptions, protocols) for file in find_records(there.entries_folder, there.base)[0]
+        examine_file(file, there, protocols) for file in find_records(there.entries_folder, there.base)[0]
     ]
 
 
@@ -110,6 +110,7 @@ def _change(folder: str, once: _State, now: _State, known: Known, settings: Sett
         figures=changed_figures(old.figures, new.figures) if old and new else (),
         standings=standings(new, now.published, settings.tiers_w) if new else (),
         names=new_names(new, known) if new else (),
+        siblings=siblings(new, now.published) if new else (),
     )
 
 

@@ -4,18 +4,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from lidoff.finding import Finding
+from lidoff.record.facts import FactChange
 
 Kind = Literal["added", "changed", "removed"]
-
-
-@dataclass(frozen=True, slots=True)
-class FactChange:
-    """One statement of a record that differs; None is where it does not stand."""
-
-    field: str
-    words: str
-    before: str | None
-    after: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +50,16 @@ class Name:
 
 
 @dataclass(frozen=True, slots=True)
+class Sibling:
+    """Another product that is likely to be the same design or a near one: the index from 0 to 1, and what they share."""
+
+    path: str
+    title: str
+    index: float
+    shared: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class RecordChange:
     """One record that was added, changed or removed. ``title`` is brand and model where it can be read."""
 
@@ -70,6 +71,7 @@ class RecordChange:
     figures: tuple[FigureChange, ...] = ()
     standings: tuple[Standing, ...] = ()
     names: tuple[Name, ...] = ()
+    siblings: tuple[Sibling, ...] = ()
     other_files: tuple[str, ...] = ()
 
 

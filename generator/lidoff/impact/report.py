@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import msgspec
 
 from lidoff.finding import Finding
-from lidoff.impact.change import CellChange, Impact, Name, RecordChange, Standing
+from lidoff.impact.change import CellChange, Impact, Name, RecordChange, Sibling, Standing
 from lidoff.reports.text import finding_text
 
 MOST_ROWS = 60
+MOST_SHARED = 4
 NOT_THERE = "–"
 _SPECIAL = re.compile(r"([\\`*_{}\[\]()#+!|~-])")
 
@@ -79,6 +80,8 @@ def _of_record(change: RecordChange) -> Iterator[Part]:
         yield Part(3, "Names", tuple(map(_name_line, change.names)))
     if change.standings:
         yield Part(3, "Among its tier", tuple(map(_standing_line, change.standings)))
+    if change.siblings:
+        yield Part(3, "Designs like it", tuple(map(_sibling_line, change.siblings)))
 
 
 def _of_findings(heading: str, findings: Sequence[Finding]) -> Iterator[Part]:
@@ -91,6 +94,13 @@ def _name_line(name: Name) -> str:
     if name.contradicts:
         return f"{name.kind} {name.name} ({name.field}) was read before: {name.contradicts}"
     return f"{name.kind} {name.name} ({name.field}): first time in this knowledge base"
+
+
+def _sibling_line(sibling: Sibling) -> str:
+    shared = "; ".join(sibling.shared[:MOST_SHARED])
+    more = len(sibling.shared) - MOST_SHARED
+    also = f" and {more} more" if more > 0 else ""
+    return f"{sibling.title} ({sibling.path}), likeness {100 * sibling.index:.0f} of 100: shares {shared}{also}"
 
 
 def _standing_line(standing: Standing) -> str:

@@ -3,6 +3,7 @@
 from lidoff.record.identity import slug
 
 UNKNOWN = "-"
+DATA = "data/"
 
 
 def root(address: str) -> str:
@@ -33,6 +34,11 @@ def maker(name: str) -> str:
 def brand(product_slug: str) -> str:
     """Address of a brand's page."""
     return f"brands/{product_slug.partition('/')[0]}/"
+
+
+def topology(word: str) -> str:
+    """Address of the page of an isolated converter, by its word in the vocabulary."""
+    return f"topologies/{word}/"
 
 
 def method(figure_id: str) -> str:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
+from lidoff.pages.kinship import Kinship
+from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
 from lidoff.settings import Settings
 from lidoff.trends.tiers import tier_label, tier_labels, tier_slug
@@ -50,7 +52,7 @@ class MakerUses:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Products that share a tier or a brand."""
+    """Products that share a tier, a brand or a topology."""
 
     slug: str
     name: str
@@ -59,7 +61,10 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """The whole collection as pages see it; entries stand newest first."""
+    """The whole collection as pages see it; entries stand newest first.
+
+    ``candidates`` are the parts that may be the one whose slug is the key, but were not taken for it.
+    """
 
     settings: Settings
     entries: tuple[Entry, ...]
@@ -68,6 +73,9 @@ class Context:
     makers: Mapping[str, MakerUses]
     brands: Mapping[str, Group]
     tiers: Mapping[str, Group]
+    topologies: Mapping[str, Group]
+    candidates: Mapping[str, tuple[Use, ...]]
+    kinship: Kinship
 
     def tier_of(self, entry: Entry) -> Group:
         """The tier of a product."""
@@ -78,14 +86,18 @@ def make_context(entries: Iterable[Entry], settings: Settings) -> Context:
     """The collection, indexed."""
     ordered = tuple(newest_first(entries))
     parts = _parts(ordered)
+    by_slug = {entry.slug: entry for entry in ordered}
     return Context(
         settings=settings,
         entries=ordered,
-        by_slug={entry.slug: entry for entry in ordered},
+        by_slug=by_slug,
         parts=parts,
         makers=_makers(ordered, parts.values()),
         brands=_brands(ordered),
         tiers=_tiers(ordered, settings.tiers_w),
+        topologies=_topologies(ordered),
+        candidates=_candidates(ordered),
+        kinship=Kinship(by_slug),
     )
 
 
@@ -145,3 +157,21 @@ def _tiers(entries: Sequence[Entry], tiers_w: Sequence[float]) -> dict[str, Grou
     for entry in entries:
         members[tier_label(entry.record.product.rated_power_w, tiers_w)].append(entry)
     return {tier_slug(label): Group(tier_slug(label), label, tuple(found)) for label, found in members.items()}
+
+
+def _topologies(entries: Sequence[Entry]) -> dict[str, Group]:
+    """A group for every word of the vocabulary, those without a product too."""
+    members: dict[str, list[Entry]] = {word: [] for word in definitions()["primary"]}
+    for entry in entries:
+        if entry.record.conversion and entry.record.conversion.primary in members:
+            members[entry.record.conversion.primary].append(entry)
+    return {word: Group(word, label("primary", word), tuple(found)) for word, found in members.items()}
+
+
+def _candidates(entries: Sequence[Entry]) -> dict[str, tuple[Use, ...]]:
+    found: dict[str, list[Use]] = {}
+    for entry in entries:
+        for component in entry.record.components:
+            for slug in dict.fromkeys(addresses.part_slug(one.maker, one.part_number) for one in component.candidates):
+                found.setdefault(slug, []).append(Use(entry, component))
+    return {slug: tuple(uses) for slug, uses in found.items()}

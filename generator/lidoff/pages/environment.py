@@ -4,6 +4,7 @@ from functools import cache
 
 import jinja2
 
+from lidoff.pages.marks_html import legend, marks
 from lidoff.pages.table_html import grid
 
 
@@ -19,7 +20,7 @@ def environment() -> jinja2.Environment:
         auto_reload=False,
         cache_size=-1,
     )
-    made.globals["grid"] = grid
+    made.globals.update(grid=grid, legend=legend, marks=marks)
     return made
 
 

@@ -35,6 +35,7 @@ def quantity(value: float, unit: str) -> str:
     return f"{number(value)}{SPACE}{unit}" if unit else number(value)
 
 
+@lru_cache(maxsize=CACHED)
 def scaled(value: float, unit: str) -> str:
     """A number with its unit, in the next larger unit where people would say it so: 8200 µH is 8.2 mH.
 

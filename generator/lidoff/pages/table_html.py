@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup, escape
 
-from lidoff.pages.table import Cell, Column, Grid
+from lidoff.pages.table import Cell, Column, Grid, Thumb
 
 _SPECIAL = re.compile(r"[&<>\"']")
 
@@ -50,8 +50,10 @@ def _heading(column: Column) -> str:
 
 
 def _openings(columns: Sequence[Column]) -> tuple[str, ...]:
-    """How each cell of a row begins; the first is the row's heading."""
-    return ('<th scope="row"', *('<td class="n"' if column.is_number else "<td" for column in columns[1:]))
+    """What stands before each cell of a row, from the end of the one before; the first is the row's heading."""
+    further = ['<td class="n"' if column.is_number else "<td" for column in columns[1:]]
+    ends = ("</th>", *["</td>"] * len(further))
+    return ('<tr><th scope="row"', *(end + start for end, start in zip(ends, further, strict=False)))
 
 
 def _body(rows: Iterable[Sequence[Cell]], opening: Sequence[str], heading: str) -> Iterable[str]:
@@ -62,17 +64,29 @@ def _body(rows: Iterable[Sequence[Cell]], opening: Sequence[str], heading: str) 
 
 
 def _row(row: Sequence[Cell], opening: Sequence[str]) -> str:
-    closings = ("</th>",) + ("</td>",) * (len(row) - 1)
-    cells = [start + _content(cell) + end for start, cell, end in zip(opening, row, closings, strict=True)]
-    return f"<tr>{''.join(cells)}</tr>\n"
+    cells = "".join([start + _content(cell) for start, cell in zip(opening, row, strict=True)])
+    return f"{cells}</td></tr>\n" if len(row) > 1 else f"{cells}</th></tr>\n"
 
 
 def _content(cell: Cell) -> str:
     """The rest of a cell's opening tag, then what stands in it."""
-    text = escaped(cell.text)
-    if cell.href:
-        text = f'<a href="{escaped(cell.href)}">{text}</a>'
-    elif cell.is_code:
+    text, href, note, order, is_code, thumb = cell
+    if thumb:
+        return f">{_thumb(thumb)}"
+    if _SPECIAL.search(text):
+        text = str(escape(text))
+    if href:
+        text = f'<a href="{escaped(href)}">{text}</a>'
+    elif is_code:
         text = f"<code>{text}</code>"
-    start = ">" if cell.order is None else f' data-order="{cell.order}">'
-    return f"{start}{text}<small>{escaped(cell.note)}</small>" if cell.note else start + text
+    start = ">" if order is None else f' data-order="{order}">'
+    return f"{start}{text}<small>{escaped(note)}</small>" if note else start + text
+
+
+def _thumb(thumb: Thumb) -> str:
+    """The row's place on the page, too: what marks the subject elsewhere leads here."""
+    return (
+        f'<a class="lf-thumb" id="part-{thumb.number}" href="{escaped(thumb.href)}" data-mark="{thumb.number}">'
+        f'<b>{thumb.number}</b> <img src="{escaped(thumb.src)}" width="{thumb.width}" height="{thumb.height}"'
+        f' alt="{escaped(thumb.alt)}" loading="lazy" decoding="async"></a>'
+    )

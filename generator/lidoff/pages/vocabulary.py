@@ -2,12 +2,13 @@
 
 import csv
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from lidoff.record.schema import parts
 
 VOCABULARY_PART = "vocabulary.schema.json"
+CACHED = 4096  # more than all words of all vocabularies
 
 
 @cache
@@ -26,6 +27,7 @@ def labels() -> Mapping[tuple[str, str], str]:
     return {(row["vocabulary"], row["word"]): row["label"] for row in csv.DictReader(text.splitlines())}
 
 
+@lru_cache(maxsize=CACHED)
 def label(vocabulary: str, word: str) -> str:
     """A word as a heading, a cell or a piece of a sentence shows it."""
     return labels().get((vocabulary, word)) or word.replace("-", " ")

@@ -1,39 +1,59 @@
 """All pages and files of the site, in the order in which the publishing stage wants them."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 
 from lidoff.entry import Entry
-from lidoff.pages import asset_files
+from lidoff.pages import asset_files, feed
 from lidoff.pages.context import Context, make_context
+from lidoff.pages.kin import Kin
+from lidoff.pages.neighbours import crowd_of, neighbours
 from lidoff.pages.plan import Planned
 from lidoff.pages.sections import (
     checks,
     comparisons,
+    designs,
     groups,
     home,
+    life_size,
+    lookup,
     methods,
+    open_data,
     parts,
-    product_data,
     product_index,
     products,
     reference,
+    search,
     trends,
 )
 from lidoff.pages.sections.products import product_page
 from lidoff.pages.trend_tables import Trends
+from lidoff.record.model.product import Product
 from lidoff.settings import Settings
-from lidoff.website import Page, SiteFile, Website
+from lidoff.website import Page, Piece, SiteFile, Website
 
 
 def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: bool = False) -> Website:
-    """The whole site; its pages are made one by one as they are asked for, those of the navigation first."""
+    """The whole site; its pages are made when they are asked for."""
     context, tables = _collection(entries, settings, with_drafts)
-    return Website((planned.make() for planned in plans(context, tables)), _files(context, tables))
+    return Website(
+        pages=(planned.make() for planned in index_plans(context, tables)),
+        files=_files(context, tables),
+        texts=search.texts(context),
+        pictures=products.pictures(context),
+        pieces=pieces(context),
+    )
 
 
 def render_product(entry: Entry, context: Context) -> Page:
     """The page of one product."""
-    return product_page(entry, context)
+    products = ((one.slug, one.record.product) for one in context.entries)
+    return render_among(entry, products, context.kinship.kin(entry), context.settings)
+
+
+def render_among(entry: Entry, products: Iterable[tuple[str, Product]], kin: Kin, settings: Settings) -> Page:
+    """The page of one product with its kin among all those that have pages, by their slugs."""
+    return product_page(entry, neighbours(entry, crowd_of(products, settings.tiers_w)), kin, settings)
 
 
 def find_page(address: str, entries: Sequence[Entry], settings: Settings, *, with_drafts: bool = False) -> Page | None:
@@ -44,16 +64,46 @@ def find_page(address: str, entries: Sequence[Entry], settings: Settings, *, wit
 
 def plans(context: Context, tables: Trends) -> Iterator[Planned]:
     """Every page of the site, those of the navigation first."""
+    yield from index_plans(context, tables)
+    yield from products.plans(context)
+    for piece in _other_pieces(context):
+        yield Planned(piece.address, partial(_page_of, piece))
+
+
+def index_plans(context: Context, tables: Trends) -> Iterator[Planned]:
+    """The pages of the navigation."""
     yield from home.index_plans(context, tables)
     yield from product_index.index_plans(context)
     yield from trends.index_plans(context, tables)
+    yield from designs.index_plans(context)
+    yield from open_data.index_plans(context)
     yield from parts.index_plans(context)
+    yield from lookup.index_plans(context)
+    yield from search.index_plans(context)
     yield from comparisons.index_plans(context)
     yield from methods.index_plans(context)
     yield from checks.index_plans()
     yield from reference.index_plans()
-    for section in (products, parts, groups, comparisons, checks):
-        yield from section.plans(context)
+
+
+def pieces(context: Context) -> Iterator[Piece]:
+    """All other pages, those that take longest first."""
+    yield from products.pieces(context)
+    yield from _other_pieces(context)
+
+
+def _other_pieces(context: Context) -> Iterator[Piece]:
+    for section in (parts, groups, comparisons, life_size, checks):
+        for planned in section.plans(context):
+            yield Piece(planned.address, partial(_alone, planned), planned.inputs)
+
+
+def _page_of(piece: Piece) -> Page:
+    return piece.make()[0]
+
+
+def _alone(planned: Planned) -> tuple[Page, tuple[SiteFile, ...]]:
+    return planned.make(), ()
 
 
 def _collection(entries: Sequence[Entry], settings: Settings, with_drafts: bool) -> tuple[Context, Trends]:
@@ -64,6 +114,8 @@ def _collection(entries: Sequence[Entry], settings: Settings, with_drafts: bool)
 def _files(context: Context, tables: Trends) -> Iterator[SiteFile]:
     yield from asset_files.files()
     yield from product_index.files(context)
-    yield from product_data.files(context)
+    yield from lookup.files(context)
     yield from trends.files(tables)
+    yield from open_data.files(context, tables)
+    yield SiteFile(feed.ADDRESS, feed.feed(context.entries, context.settings))
     yield from products.files(context)

@@ -1,6 +1,7 @@
 """Pieces of sentences: lists, counts, capitals."""
 
 from collections.abc import Iterable
+from functools import cache
 
 
 def listed(items: Iterable[str], last: str = "and") -> str:
@@ -32,6 +33,7 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+@cache
 def assumption_name(id: str) -> str:
     """An assumption's id as words, without the unit at its end.
 

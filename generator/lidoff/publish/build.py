@@ -12,6 +12,7 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
 from lidoff.finding import Finding, has_error
+from lidoff.publish.pictures import PictureProgress
 from lidoff.publish.plugin import WORKSHOP, LidoffPlugin
 from lidoff.publish.shell import Frames
 from lidoff.publish.source import Source
@@ -46,21 +47,33 @@ def build_site(
     out: Path | None = None,
     strict: bool = False,
     progress: Callable[[int], None] = lambda written: None,
+    picture_progress: PictureProgress = lambda done, total: None,
 ) -> BuildResult:
     """Check, build and publish. Without ``out`` the site goes to ``.lidoff/site`` beside mkdocs.yml.
 
-    ``progress`` is called with the number of stamped pages after each.
+    ``progress`` is called with the number of stamped pages after each, ``picture_progress`` with the number of
+    photographs that were made ready and how many there are to make.
     """
-    return _run(settings, source, out or settings.base / WORKSHOP / "site", "build", strict, progress)
+    site = out or settings.base / WORKSHOP / "site"
+    return _run(settings, source, site, "build", strict, progress, picture_progress)
 
 
 def build_preview(settings: Settings, source: Source, folder: Path) -> BuildResult:
-    """Build into ``folder`` what can be built without the records that have errors, and publish nothing."""
-    return _run(settings, source, folder, "serve", False, lambda written: None)
+    """Build into ``folder`` what can be built without the records that have errors, and publish nothing.
+
+    Pictures are made when a page is looked at.
+    """
+    return _run(settings, source, folder, "serve", False, lambda written: None, None)
 
 
 def _run(
-    settings: Settings, source: Source, site: Path, command: str, strict: bool, progress: Callable[[int], None]
+    settings: Settings,
+    source: Source,
+    site: Path,
+    command: str,
+    strict: bool,
+    progress: Callable[[int], None],
+    picture_progress: PictureProgress | None,
 ) -> BuildResult:
     started, plugin, is_good = time.monotonic(), None, False
     with _messages() as messages:
@@ -68,6 +81,8 @@ def _run(
             config = load_config(str(settings.config_path), site_dir=str(site.absolute()), strict=strict or None)
             plugin = _plugin(config.plugins)
             plugin.source_of, plugin.progress, plugin.with_notice = (lambda *_: source), progress, False
+            plugin.with_pictures = picture_progress is not None
+            plugin.picture_progress = picture_progress or plugin.picture_progress
             config.plugins.on_startup(command=command, dirty=False)
             try:
                 build(config)

@@ -22,6 +22,9 @@ from mkdocs.utils.templates import TemplateContext
 from lidoff.finding import Finding, has_error
 from lidoff.publish import atomic, mkdocs_files
 from lidoff.publish.notice import notice
+from lidoff.publish.picture_cache import PictureCache
+from lidoff.publish.pictures import PictureMaker, PictureProgress
+from lidoff.publish.pieces import LastSite
 from lidoff.publish.requirements import Unfit, require
 from lidoff.publish.session import NOT_FOUND, Session
 from lidoff.publish.shell import Addressing, ShellError
@@ -31,6 +34,8 @@ from lidoff.settings import Settings, SettingsError, checked_options, read_setti
 
 log = get_plugin_logger("lidoff")
 WORKSHOP = ".lidoff"
+PICTURE_CACHE = f"{WORKSHOP}/cache/pictures"
+MADE = f"{WORKSHOP}/cache/made.json"
 PAGE_STYLES, PAGE_SCRIPT = "assets/lidoff.css", "assets/lidoff.js"
 HELD_UP = "These errors keep records from being published. The pages leave those records out until they are mended."
 
@@ -46,13 +51,16 @@ def prepared(settings: Settings, is_preview: bool) -> Source:
 class LidoffPlugin(BasePlugin):
     """Checks in on_config, builds in a staging folder, publishes in on_shutdown if nothing failed.
 
-    ``source_of``, ``progress`` and ``with_notice`` are set by whoever drives a build; mkdocs alone uses the defaults.
+    ``source_of``, ``progress``, ``picture_progress``, ``with_notice`` and ``with_pictures`` are set by whoever drives a
+    build; mkdocs alone uses the defaults.
     """
 
     def __init__(self) -> None:
         self.source_of: Callable[[Settings, bool], Source] = prepared
         self.progress: Callable[[int], None] = lambda written: None
+        self.picture_progress: PictureProgress = lambda done, total: None
         self.with_notice = True
+        self.with_pictures = True
         self.session: Session | None = None
         self._command = "build"
         self._held = ExitStack()
@@ -90,9 +98,20 @@ class LidoffPlugin(BasePlugin):
         self._entries = settings.entries_folder
         shown = notice(source.findings, HELD_UP) if is_preview and self.with_notice else ""
         styles = mkdocs_files.theme_styles(config.theme.dirs)
-        self.session = Session(source.website(), _addressing(config), styles, shown, not is_preview, self.progress)
+        is_real = not is_preview
+        cache = PictureCache(settings.base / PICTURE_CACHE)
+        pictures = PictureMaker(cache, self.picture_progress, is_preview) if self.with_pictures else None
+        self.session = Session(
+            source.website(), _addressing(config), styles, shown, is_real, is_real, pictures, self.progress, self._last(settings)
+        )
         _set_theme(config)
         return config
+
+    def _last(self, settings: Settings) -> LastSite | None:
+        """The site that is about to be replaced; a preview replaces none."""
+        if self._placement is None:
+            return None
+        return LastSite(self._placement.target, settings.base / MADE).read()
 
     def _report(self, findings: tuple[Finding, ...], is_preview: bool) -> None:
         """Show the findings. Warnings and notes are the records' own affair, so a strict build must not count them."""
@@ -164,6 +183,8 @@ class LidoffPlugin(BasePlugin):
             place.publish()
         except atomic.Refused as fault:
             raise Abort(str(fault)) from fault
+        if self.session is not None and self.session.last is not None:
+            self.session.last.write(self.session.written)
         how = "in one step" if place.is_atomic else "by two renames, between which there was no site for an instant"
         log.info(f"Site put in place at {place.target} {how}")
 

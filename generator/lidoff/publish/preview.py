@@ -10,6 +10,7 @@ from pathlib import Path
 from urllib.parse import quote, unquote, urlsplit
 
 from lidoff.publish.notice import notice
+from lidoff.publish.pictures import PictureMaker
 from lidoff.publish.shell import Frames, ShellError
 from lidoff.publish.source import Live
 from lidoff.website import Page
@@ -53,11 +54,13 @@ class Preview:
     """Answers requests; safe to call from several threads.
 
     ``folders`` are looked through in their order: the last good site, then any other that may hold the file.
+    ``pictures`` makes what a page shows and no folder holds.
     """
 
     folders: tuple[Path, ...]
     frames: Frames
     live: Live
+    pictures: PictureMaker | None = None
     _changes: int = 0
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
@@ -116,6 +119,8 @@ class Preview:
     def _file(self, inner: str) -> Answer:
         content = self._read(inner)
         if content is None:
+            content = self._picture(inner)
+        if content is None:
             with self._lock:
                 is_page = self._read(f"{inner}/index.html") is not None or self.live.page(f"/{inner}/") is not None
             return _moved(f"{self.mount}{inner}/") if is_page else self._not_found()
@@ -123,6 +128,14 @@ class Preview:
             return self._html(content)
         kind = _TYPES.get(os.path.splitext(inner)[1].lower(), "application/octet-stream")
         return Answer(200, content, {"Content-Type": kind})
+
+    def _picture(self, inner: str) -> bytes | None:
+        """A picture as its record wants it now; made outside the lock, so that several are made at once."""
+        if self.pictures is None or not inner.startswith("pictures/"):
+            return None
+        with self._lock:
+            picture = self.live.picture(inner)
+        return self.pictures.one(picture) if picture is not None else None
 
     def _not_found(self) -> Answer:
         return self._html(self._read("404.html") or NOTHING.encode("utf-8"), status=404)

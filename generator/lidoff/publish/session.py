@@ -3,7 +3,8 @@
 import re
 import shutil
 from collections.abc import Callable, Iterator
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import asdict, dataclass, field
+from itertools import chain
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -15,12 +16,17 @@ from mkdocs.structure.toc import AnchorLink
 
 from lidoff.publish import frame, mkdocs_files, policy
 from lidoff.publish.links import dead_links
+from lidoff.publish.pictures import PictureMaker
+from lidoff.publish.pieces import LastSite, PieceWriter, Written
+from lidoff.publish.search import write_search_index
 from lidoff.publish.shell import SENTINELS, Addressing, Frames, Shell, ShellError, Slots, cut, plain, section_of
 from lidoff.publish.sitemap import addresses_file, sitemap_files
+from lidoff.publish.workers import shared_out
 from lidoff.publish.writer import Writer
-from lidoff.website import Page, SiteFile, Website
+from lidoff.website import Page, Piece, SiteFile, Website
 
 NOT_FOUND = "404.html"
+SEARCH_PAGE = "/search/"
 _TABLE = re.compile(r"<table\b.*?</table>", re.DOTALL)
 _HEADING = re.compile(r"<h1\b")
 _ANCHOR = re.compile(r'\bid="([^"]+)"')
@@ -35,7 +41,11 @@ class Session:
     styles: str
     notice: str = ""
     with_policy: bool = True
+    with_search: bool = True
+    pictures: PictureMaker | None = None
     progress: Callable[[int], None] = lambda written: None
+    last: LastSite | None = None
+    written: list[Written] = field(default_factory=list)
     shells: dict[tuple[str, int], Shell] = field(default_factory=dict)
     _ours: dict[str, Page] = field(default_factory=dict)
     _frame_keys: dict[str, tuple[str, int]] = field(default_factory=dict)
@@ -96,6 +106,7 @@ class Session:
             "nav": frame.nav_links(self._nav, url, base),
             "siblings": frame.nav_links(frame.siblings(self._nav, url), url, base),
             "home": base,
+            "search": base + SEARCH_PAGE[1:] if mkdocs_files.source_uri(SEARCH_PAGE) in self._ours else "",
             "styles": self.styles,
             "policy": policy.PLACEHOLDER if self.with_policy else "",
             "referrer": policy.REFERRER,
@@ -126,30 +137,34 @@ class Session:
         for section in {"", *(section for section, _ in self.shells)}:
             shutil.rmtree(site / section / mkdocs_files.FRAME_FOLDER, ignore_errors=True)
         writer = Writer(site)
-        self._write_stamped(writer)
+        self._write_pieces(writer)
         for file in self.website.files:
             writer.file(file)
+        unusable = self.pictures.write(self.website.pictures, writer.file) if self.pictures else ()
         for file in (*sitemap_files(self._addresses, self.addressing.site_url), addresses_file(self._addresses)):
             writer.file(file)
         writer.file(SiteFile("_headers", policy.headers_file(self._hashes)))
-        return tuple(fault for address, html in self._read for fault in _faults(address, html, site))
+        if self.with_search:
+            write_search_index(self.website.texts, site)
+        broken = (fault for address, html in self._read for fault in _faults(address, html, site))
+        return (*unusable, *broken)
 
-    def _write_stamped(self, writer: Writer) -> None:
-        frames, kinds = Frames(self.shells, self.addressing), set()
-        for number, page in enumerate(self._stamped, start=1):
-            if page.frame == "builder":
-                raise ShellError(
-                    f"found     the builder's page {page.address} after stamped ones\n"
-                    f"expected  the builder's pages first: mkdocs needs them before it starts"
-                )
-            page = replace(page, body=self.notice + page.body) if self.notice else page
-            writer.page(page.address, frames.stamp(page))
-            self._addresses.append(page.address)
-            if section_of(page.address) not in kinds:
-                # one page of a kind is read for all of them: they come from one template
-                kinds.add(section_of(page.address))
-                self._read.append((page.address, page.body))
+    def _write_pieces(self, writer: Writer) -> None:
+        first: dict[str, Piece] = {}
+
+        def noted(piece: Piece) -> Piece:
+            first.setdefault(section_of(piece.address), piece)
+            return piece
+
+        one = PieceWriter(writer, Frames(self.shells, self.addressing), self.notice, self.last)
+        given = map(one.write, map(noted, map(_piece, self._stamped)))
+        made = shared_out([noted(piece) for piece in self.website.pieces], one.write)
+        for number, written in enumerate(chain(given, made), start=1):
+            self.written.append(written)
+            self._addresses.append(written.address)
             self.progress(number)
+        # one page of a kind is read for all of them: they come from one template
+        self._read.extend((piece.address, piece.make()[0].body) for piece in first.values())
 
     @property
     def page_count(self) -> int:
@@ -161,6 +176,15 @@ class Session:
         """The frames of this build, once mkdocs has rendered all of them."""
         is_drawn = self._frame_keys and len(self.shells) == len(self._frame_keys)
         return Frames(self.shells, self.addressing) if is_drawn else None
+
+
+def _piece(page: Page) -> Piece:
+    if page.frame == "builder":
+        raise ShellError(
+            f"found     the builder's page {page.address} after stamped ones\n"
+            f"expected  the builder's pages first: mkdocs needs them before it starts"
+        )
+    return Piece(page.address, lambda: (page, ()))
 
 
 def _faults(address: str, html: str, site: Path) -> Iterator[str]:

@@ -1,8 +1,10 @@
 """A page's frame, rendered once by the site builder and cut at its slots; thousands of pages are then only joined."""
 
+import hashlib
 import posixpath
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from functools import lru_cache
 from itertools import chain
 from urllib.parse import quote, urljoin
 
@@ -107,16 +109,28 @@ class Frames:
 
     def stamp(self, page: Page) -> str:
         """The page set into the frame of its section and depth; raises ShellError where no frame is that deep."""
-        section, depth = section_of(page.address), page.address.count("/") - 1
+        return self._shell(page.address).stamp(self.addressing.slots(page))
+
+    def digest(self, address: str) -> str:
+        """A digest of all that a frame adds to the page at an address; raises ShellError where no frame is that deep."""
+        return _digest(self._shell(address), self.addressing)
+
+    def _shell(self, address: str) -> Shell:
+        section, depth = section_of(address), address.count("/") - 1
         shell = self.shells.get((section, depth)) or self.shells.get(("", depth))
         if shell is None:
             deepest = max((depth for _, depth in self.shells), default=0)
             raise ShellError(
-                f"found     a page at {page.address}, {depth} folders deep\n"
+                f"found     a page at {address}, {depth} folders deep\n"
                 f"expected  at most {deepest} folders\n"
                 f"fix       give the page a shorter address, or raise DEEPEST in publish/mkdocs_files.py"
             )
-        return shell.stamp(self.addressing.slots(page))
+        return shell
+
+
+@lru_cache(maxsize=64)
+def _digest(shell: Shell, addressing: Addressing) -> str:
+    return hashlib.sha256(repr((shell, addressing)).encode("utf-8")).hexdigest()
 
 
 def section_of(address: str) -> str:

@@ -4,7 +4,7 @@ import datetime
 from typing import Protocol
 
 from lidoff.finding import Finding
-from lidoff.website import Page, Website
+from lidoff.website import Page, PictureFile, Website
 
 
 class Source(Protocol):
@@ -33,6 +33,10 @@ class Live(Protocol):
 
     def page(self, address: str) -> Page | None:
         """The page made from its record as it is now, or None where the page of the last build is still right."""
+        ...
+
+    def picture(self, path: str) -> PictureFile | None:
+        """How the picture at this path of the site is made, or None where no record wants one there."""
         ...
 
     def findings(self, address: str) -> tuple[Finding, ...]:

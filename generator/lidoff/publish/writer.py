@@ -7,6 +7,12 @@ from lidoff.publish.shell import ShellError, page_file
 from lidoff.website import SiteFile
 
 
+def page_as_file(address: str, html: str) -> SiteFile:
+    """The file that a page becomes."""
+    # mkdocs writes its own pages with the same error handler
+    return SiteFile(page_file(address), html.encode("utf-8", errors="xmlcharrefreplace"))
+
+
 class Writer:
     """Writes below ``folder`` and remembers which folders it has made."""
 
@@ -16,23 +22,40 @@ class Writer:
 
     def page(self, address: str, html: str) -> None:
         """Write the page of an address; raises ShellError where there is one already."""
-        # mkdocs writes its own pages with the same error handler
-        self._write(page_file(address), html.encode("utf-8", errors="xmlcharrefreplace"))
+        self.file(page_as_file(address, html))
 
     def file(self, file: SiteFile) -> None:
         """Write a file; raises ShellError where there is one already, or where the path leaves the site."""
-        parts = file.path.split("/")
-        if any(part in ("", ".", "..") for part in parts) or "\\" in file.path or "\0" in file.path:
-            raise ShellError(f"found     the file path {file.path!r}\nexpected  a path below the site's folder, with /")
         self._write(file.path, file.content)
 
+    def kept(self, file: SiteFile, source: str) -> None:
+        """Write a file of which ``source`` holds the same bytes, as one more name of them where the disk can do that."""
+        self._place(file.path)
+        try:
+            os.link(source, f"{self._folder}/{file.path}")
+        except FileExistsError as fault:
+            raise _twice(file.path) from fault
+        except OSError:
+            self._write(file.path, file.content)
+
     def _write(self, path: str, content: bytes) -> None:
-        parent = path.rpartition("/")[0]
-        if parent not in self._made:
-            os.makedirs(f"{self._folder}/{parent}", exist_ok=True)
-            self._made.add(parent)
+        self._place(path)
         try:
             with open(f"{self._folder}/{path}", "xb") as handle:
                 handle.write(content)
         except FileExistsError as fault:
-            raise ShellError(f"found     {path} twice in one site\nexpected  one page or file a path") from fault
+            raise _twice(path) from fault
+
+    def _place(self, path: str) -> None:
+        """Make the folder of a file; raises ShellError where it would lie outside the site."""
+        parent, _, name = path.rpartition("/")
+        if parent not in self._made or name in ("", ".", ".."):
+            parts = path.split("/")
+            if any(part in ("", ".", "..") for part in parts) or "\\" in path or "\0" in path:
+                raise ShellError(f"found     the file path {path!r}\nexpected  a path below the site's folder, with /")
+            os.makedirs(f"{self._folder}/{parent}", exist_ok=True)
+            self._made.add(parent)
+
+
+def _twice(path: str) -> ShellError:
+    return ShellError(f"found     {path} twice in one site\nexpected  one page or file a path")

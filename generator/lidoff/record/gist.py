@@ -9,7 +9,7 @@ from functools import cache
 import msgspec
 
 from lidoff.record.model.component import Ratings
-from lidoff.record.model.construction import Conversion
+from lidoff.record.model.construction import Conversion, Core
 from lidoff.record.model.label import Label
 from lidoff.record.model.product import Answered, Coverage, Product
 
@@ -23,9 +23,26 @@ class PartGist:
     technology: str | None = None
     maker: str | None = None
     part_number: str | None = None
+    identified_by: str | None = None
     strength: str | None = None
     package: str | None = None
     ratings: Ratings | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BoardGist:
+    """One board. The schema describes every field."""
+
+    role: str | None = None
+    silkscreen: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MagneticGist:
+    """One magnetic part. The schema describes every field."""
+
+    ref: str
+    core: Core | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +77,8 @@ class RecordGist:
     label: Label | None = None
     measured: MeasuredGist | None = None
     conversion: Conversion | None = None
+    boards: tuple[BoardGist, ...] = ()
+    magnetics: tuple[MagneticGist, ...] = ()
     components: tuple[PartGist, ...] = ()
     photos: tuple[PhotoGist, ...] = ()
     answered: tuple[Answered, ...] = ()

@@ -21,8 +21,8 @@ from lidoff.record.values import values_of
 class Loaded:
     """One file as it was read: ``record`` is None where the schema does not hold.
 
-    ``status`` and ``product`` (brand and model) are known wherever they can be read, sound record or not. ``data`` is the
-    record in MessagePack, from which ``built`` makes it again; empty where there is none.
+    ``status`` and ``product`` (brand and model) are known wherever they can be read, sound record or not. ``data`` is
+    the record in MessagePack, from which ``built`` makes it again; empty where there is none.
     """
 
     path: str

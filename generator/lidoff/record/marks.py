@@ -1,7 +1,7 @@
 """Where every field of a record stands in its file.
 
-A place is looked for in the file's tree when it is asked for, and the tree is not kept: thousands of records are held at
-once. That of the text that was read last is at hand, as most questions follow the reading.
+A place is looked for in the file's tree when it is asked for, and the tree is not kept: thousands of records are held
+at once. That of the text that was read last is at hand, as most questions follow the reading.
 """
 
 from dataclasses import dataclass

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
+import msgspec
 import yaml
 
 from lidoff.finding import Finding
@@ -20,9 +21,8 @@ MAX_DEPTH = 20
 _PARSER = getattr(yaml, "CLoader", yaml.Loader)
 
 
-@dataclass(slots=True)
-class Node:
-    """One value of the file; line and column count from 1.
+class Node(msgspec.Struct, gc=False):
+    """One value of the file; line and column count from 1. Thousands are made of a file, so it is a struct.
 
     ``content`` is text for a scalar, nodes for a list, pairs of nodes for a mapping. ``style`` is "" for plain text,
     else the quote or the sign of the block. ``marker`` is an anchor, alias or tag as written.

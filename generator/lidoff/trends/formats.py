@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 from lidoff.engineering.rounding import round_significant
 from lidoff.trends.table import NOT_THE_MARKET, Table, Value
@@ -64,10 +64,10 @@ def json_text(content: object) -> str:
 
 def csv_text(lines: Iterable[Iterable[object]]) -> str:
     """Comma-separated values with one newline a line; text that a spreadsheet would run gets a leading apostrophe."""
-    return "".join(",".join(_csv_cell(value) for value in line) + "\n" for line in lines)
+    return "".join(",".join(csv_cell(value) for value in line) + "\n" for line in lines)
 
 
-def _csv_cell(value: object) -> str:
+def csv_cell(value: object) -> str:
     """A value as a field. Python's own writer leaves a lone carriage return unquoted, which would break the line."""
     text = "" if value is None else str(value)
     if isinstance(value, str) and value.startswith(_RISKY) and not _NUMBER.fullmatch(value):

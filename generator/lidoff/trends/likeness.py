@@ -58,8 +58,13 @@ def likeness(one: Sequence[Trait], other: Sequence[Trait]) -> tuple[float, tuple
 def nearest_of_all(entries: Iterable[Entry]) -> Mapping[str, tuple[Likeness, ...]]:
     """For each product the nearest others, at most five, most alike first; none where none is alike enough."""
     found = {entry.slug: traits(entry.record) for entry in entries}
-    postings = _postings(found)
+    postings = _postings(found, None)
     return {slug: _nearest(slug, found, postings) for slug in found}
+
+
+def nearest_to(slug: str, found: Mapping[str, Sequence[Trait]]) -> tuple[Likeness, ...]:
+    """The same for one product among all, by their traits, without looking for those of any other."""
+    return _nearest(slug, found, _postings(found, {(trait.aspect, trait.value) for trait in found[slug]}))
 
 
 def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str, ...], ...]:
@@ -83,11 +88,17 @@ def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str
     return tuple(tuple(slugs) for slugs in members.values() if len(slugs) > 1)
 
 
-def _postings(found: Mapping[str, Sequence[Trait]]) -> Mapping[tuple[str, str], list[str]]:
-    """The products of every trait that points at a design; what many have is left out: the work stays linear."""
+def _postings(
+    found: Mapping[str, Sequence[Trait]], wanted: set[tuple[str, str]] | None
+) -> Mapping[tuple[str, str], list[str]]:
+    """The products of every trait that points at a design; what many have is left out: the work stays linear.
+
+    ``wanted`` are the only traits that are asked for, None for all.
+    """
     postings: dict[tuple[str, str], list[str]] = defaultdict(list)
     for slug, mine in found.items():
-        for key in {(trait.aspect, trait.value) for trait in mine if trait.kind in _POINTING}:
+        keys = {(trait.aspect, trait.value) for trait in mine if trait.kind in _POINTING}
+        for key in keys if wanted is None else keys & wanted:
             postings[key].append(slug)
     most = max(COMMON_COUNT, int(COMMON_SHARE * len(found)))
     return {key: slugs for key, slugs in postings.items() if 1 < len(slugs) <= most}

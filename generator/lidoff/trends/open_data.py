@@ -3,13 +3,13 @@
 import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import msgspec
 import pandas as pd
 
 from lidoff.entry import Entry
-from lidoff.trends.formats import csv_text
+from lidoff.trends.citation import About, citation_cff
+from lidoff.trends.formats import csv_cell
 from lidoff.trends.frames import Frames
 from lidoff.trends.open_columns import FINDINGS, TABLES, TITLES, Column
 from lidoff.trends.table import NOT_THE_MARKET
@@ -20,30 +20,19 @@ DATABASE = "collection.sqlite"
 _SQL_TYPES = {"number": "REAL", "integer": "INTEGER", "boolean": "INTEGER"}
 _KEYS: Mapping[str, tuple[str, ...]] = {"products": ("slug",), "components": ("slug", "ref"), "ports": ("slug", "port")}
 
-Row = tuple[object, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class About:
-    """What the descriptor says of the whole: name and address of the site, the newest day in the records."""
-
-    site_name: str
-    site_url: str
-    newest: str | None
-    licences: tuple[str, ...]
+Values = list[list[object]]
 
 
 def open_data(frames: Frames, entries: Iterable[Entry], about: About) -> Iterator[tuple[str, bytes]]:
     """Name and content of every file. Rows are sorted by product, so that the same records give the same bytes."""
-    rows = {
-        name: tuple(_rows(getattr(frames, name), columns)) for name, columns in TABLES.items() if name != "findings"
-    }
-    rows["findings"] = tuple(_finding_rows(entries))
+    values = {name: _values(getattr(frames, name), columns) for name, columns in TABLES.items() if name != "findings"}
+    values["findings"] = _finding_values(entries)
     for name, columns in TABLES.items():
-        yield f"{name}.csv", _csv(columns, rows[name])
-        yield f"{name}.json", _json(columns, rows[name])
-    yield DATABASE, _database(rows)
+        yield f"{name}.csv", _csv(columns, values[name])
+        yield f"{name}.json", _json(columns, values[name])
+    yield DATABASE, _database(values)
     yield "datapackage.json", (json.dumps(descriptor(about), ensure_ascii=False, indent=2) + "\n").encode("utf-8")
+    yield "CITATION.cff", citation_cff(about).encode("utf-8")
 
 
 def descriptor(about: About) -> dict[str, object]:
@@ -93,56 +82,69 @@ def _field(name: str, column: Column) -> dict[str, object]:
     return field
 
 
-def _rows(frame: pd.DataFrame, columns: Mapping[str, Column]) -> Iterator[Row]:
-    """Plain values in the order of the columns, None for unknown."""
-    values = [frame[name].astype("object").where(frame[name].notna(), None).tolist() for name in columns]
-    whole = [column.type == "integer" for column in columns.values()]
-    ready = [
-        [_whole(one) for one in column] if is_whole else column for column, is_whole in zip(values, whole, strict=True)
+def _values(frame: pd.DataFrame, columns: Mapping[str, Column]) -> Values:
+    """Plain values column by column, None for unknown."""
+    return [_plain(frame[name], column) for name, column in columns.items()]
+
+
+def _plain(series: pd.Series, column: Column) -> list[object]:
+    values = series.tolist()
+    if column.type == "integer":
+        return [None if value is pd.NA else int(value) for value in values]
+    return [None if value != value else value for value in values] if column.type == "number" else values
+
+
+def _finding_values(entries: Iterable[Entry]) -> Values:
+    rows = [
+        (entry.slug, *(getattr(finding, name) or None for name in tuple(FINDINGS)[1:]))
+        for entry in sorted(entries, key=lambda one: one.slug)
+        if not entry.is_draft
+        for finding in entry.findings
     ]
-    return zip(*ready, strict=True)
+    return [[row[place] for row in rows] for place in range(len(FINDINGS))]
 
 
-def _whole(value: object) -> int | None:
-    return None if value is None else int(value)
+def _csv(columns: Mapping[str, Column], values: Values) -> bytes:
+    # column by column, since most words come again and again and are made ready once
+    texts = [_cells(column, column_values) for column, column_values in zip(columns.values(), values, strict=True)]
+    return ("\n".join(map(",".join, (tuple(columns), *zip(*texts, strict=True)))) + "\n").encode("utf-8")
 
 
-def _finding_rows(entries: Iterable[Entry]) -> Iterator[Row]:
-    for entry in sorted(entries, key=lambda one: one.slug):
-        if not entry.is_draft:
-            for finding in entry.findings:
-                yield entry.slug, *(getattr(finding, name) or None for name in tuple(FINDINGS)[1:])
-
-
-def _csv(columns: Mapping[str, Column], rows: Sequence[Row]) -> bytes:
-    written = (tuple(map(_cell, row)) for row in rows)
-    return csv_text((tuple(columns), *written)).encode("utf-8")
+def _cells(column: Column, values: Sequence[object]) -> list[str]:
+    if column.type in ("number", "integer"):
+        return ["" if value is None else str(value) for value in values]
+    ready = {value: csv_cell(_cell(value)) for value in set(values)}
+    return [ready[value] for value in values]
 
 
 def _cell(value: object) -> object:
-    if isinstance(value, tuple):
-        return BETWEEN.join(value)
-    return str(value).lower() if isinstance(value, bool) else value
+    return str(value).lower() if isinstance(value, bool) else _joined(value)
 
 
-def _json(columns: Mapping[str, Column], rows: Sequence[Row]) -> bytes:
+def _joined(value: object) -> object:
+    return BETWEEN.join(value) if isinstance(value, tuple) else value
+
+
+def _json(columns: Mapping[str, Column], values: Values) -> bytes:
     """A list of objects, one a line; unknown is null, several words are a list."""
     encode = msgspec.json.encode
     names = tuple(columns)
-    lines = b",\n".join(encode(dict(zip(names, row, strict=True))) for row in rows)
+    lines = b",\n".join(encode(dict(zip(names, row, strict=True))) for row in zip(*values, strict=True))
     return b"[\n" + lines + b"\n]\n"
 
 
-def _database(rows: Mapping[str, Sequence[Row]]) -> bytes:
+def _database(values: Mapping[str, Values]) -> bytes:
     """All tables in one SQLite file; the same records give the same bytes with the same library."""
     connection = sqlite3.connect(":memory:")
     try:
         for name, columns in TABLES.items():
             connection.execute(_create(name, columns))
             marks = ", ".join("?" for _ in columns)
-            connection.executemany(
-                f"INSERT INTO {name} VALUES ({marks})", (tuple(map(_stored, row)) for row in rows[name])
-            )
+            stored = [
+                list(map(_joined, column_values)) if column.type == "words" else column_values
+                for column, column_values in zip(columns.values(), values[name], strict=True)
+            ]
+            connection.executemany(f"INSERT INTO {name} VALUES ({marks})", zip(*stored, strict=True))
         connection.commit()
         return connection.serialize()
     finally:
@@ -160,7 +162,3 @@ def _create(name: str, columns: Mapping[str, Column]) -> str:
 
 def _sql_column(name: str, column: Column) -> str:
     return f'"{name}" {_SQL_TYPES.get(column.type, "TEXT")}{" NOT NULL" if column.required else ""}'
-
-
-def _stored(value: object) -> object:
-    return BETWEEN.join(value) if isinstance(value, tuple) else value

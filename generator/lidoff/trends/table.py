@@ -1,6 +1,6 @@
 """What a trend table is: counted cells that know their products, totals of distinct products, and what it all means."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 

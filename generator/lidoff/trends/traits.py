@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from lidoff.record.gist import PartGist, RecordGist
 from lidoff.record.model.component import Component
 from lidoff.record.model.record import Record
 
@@ -40,12 +41,12 @@ class Trait:
     weight: float
 
 
-def traits(record: Record) -> tuple[Trait, ...]:
+def traits(record: Record | RecordGist) -> tuple[Trait, ...]:
     """All traits of a record, each once."""
     return tuple(dict.fromkeys((*_on_the_outside(record), *_of_the_boards(record), *_of_the_parts(record))))
 
 
-def _on_the_outside(record: Record) -> Iterator[Trait]:
+def _on_the_outside(record: Record | RecordGist) -> Iterator[Trait]:
     if record.label is None:
         return
     for one in record.label.certificates or ():
@@ -55,7 +56,7 @@ def _on_the_outside(record: Record) -> Iterator[Trait]:
         yield Trait("maker", "label manufacturer", _bare(name), f"manufacturer {name} on the label", MAKER_WEIGHT)
 
 
-def _of_the_boards(record: Record) -> Iterator[Trait]:
+def _of_the_boards(record: Record | RecordGist) -> Iterator[Trait]:
     for board in record.boards:
         if board.silkscreen:
             role = board.role or "board"
@@ -63,7 +64,7 @@ def _of_the_boards(record: Record) -> Iterator[Trait]:
             yield Trait("print", f"print, {role} board", _bare(board.silkscreen), words, PRINT_WEIGHT)
 
 
-def _of_the_parts(record: Record) -> Iterator[Trait]:
+def _of_the_parts(record: Record | RecordGist) -> Iterator[Trait]:
     for part in record.components:
         if part.part_number and part.identified_by not in DOUBTFUL and part.strength != "guess":
             role = _first_role(part)
@@ -83,7 +84,7 @@ def _of_the_parts(record: Record) -> Iterator[Trait]:
             yield Trait("structure", called, word, f"{called}: {word.replace('-', ' ')}", STRUCTURE_WEIGHT)
 
 
-def _first_role(part: Component) -> str:
+def _first_role(part: Component | PartGist) -> str:
     """The role that weighs most: a controller with the switch inside is compared as a controller."""
     return max(part.roles, key=lambda role: PART_WEIGHTS.get(role, OTHER_PART_WEIGHT))
 

@@ -2,7 +2,13 @@
 
 const parts = [
   ["[data-table]", "./lidoff/tables.js"],
+  ["[data-lookup]", "./lidoff/lookup.js"],
+  ["[data-search]", "./lidoff/search.js"],
   ["[data-comparison]", "./lidoff/comparison.js"],
+  ["[data-life-size]", "./lidoff/life_size.js"],
+  ["table.lf-comparison", "./lidoff/ready_comparison.js"],
+  [".lf-enlarge", "./lidoff/lightbox.js"],
+  [".lf-page [data-mark]", "./lidoff/marks.js"],
   [".lf-page", "./lidoff/tray.js"],
 ];
 

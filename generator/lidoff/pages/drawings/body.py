@@ -1,37 +1,23 @@
 """Bodies to scale: large beside a card of known size, or small for lists and tables."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from lidoff.pages.numbers import edges, number
+from lidoff.pages.drawings.life_size import CARD_MM, SHEET_MM, Board, Edges, Outline, card, cell, standing, things_of
+from lidoff.pages.numbers import edges
 
-CARD_MM = (85.60, 53.98)  # ID-1 of ISO/IEC 7810, the size of a bank card
-GAP, MARGIN, TEXT = 8.0, 2.0, 5.0
-ROUNDED = 5.0
-CORNER = {"rounded-box": ROUNDED, "irregular": ROUNDED}
 BETWEEN_FACES = 3.0
-
-Edges = tuple[float, float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Outline:
-    """One rounded rectangle in millimetres, the text under it and its sort: ``face``, ``side`` or ``card``."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-    corner: float
-    text: str
-    sort: str
+FITS = "on paper at 100 % in life size."
+TOO_WIDE = "made smaller where the page is too narrow for it."
 
 
 @dataclass(frozen=True, slots=True)
 class BodyDrawing:
-    """A body from its largest face and from the side, with the card; its units are millimetres of the real thing."""
+    """A body from its largest face and the side, its boards, a card and a cell; in millimetres of the real thing."""
 
     title: str
     description: str
+    caption: str
     width: float
     height: float
     outlines: tuple[Outline, ...]
@@ -56,25 +42,21 @@ class Thumbnail:
         return round(self.width + BETWEEN_FACES, 2)
 
 
-def body_drawing(name: str, size: Edges, shape: str) -> BodyDrawing:
-    """One body beside the card."""
-    depth, width, length = sorted(size)
-    floor = MARGIN + max(CARD_MM[1], width)
-    corner = CORNER.get(shape, 1.0)
-    side_x = MARGIN + length + GAP / 2
-    card_x = side_x + depth + GAP
-    side_corner = depth / 2 if shape == "cylinder" else corner
-    outlines = (
-        _standing(MARGIN, floor, (length, width), corner, edges((length, width)), "face"),
-        _standing(side_x, floor, (depth, width), side_corner, f"{number(depth)} mm", "side"),
-        _standing(card_x, floor, CARD_MM, 3.2, "bank card, 85.6 × 54 mm", "card"),
-    )
+def body_drawing(name: str, size: Edges, shape: str, boards: Iterable[Board] = ()) -> BodyDrawing:
+    """One body and its boards beside a card and a cell."""
+    known = tuple(boards)
+    drawn = standing((*things_of(size, shape, known), cell(), card()))
+    besides = f", its {'boards' if len(known) > 1 else 'board'}" if known else ""
     return BodyDrawing(
-        title="Size beside a bank card",
-        description=f"{name}, {edges(size)}: its largest face and its side beside a card of 85.60 by 53.98 mm.",
-        width=round(card_x + CARD_MM[0] + MARGIN, 2),
-        height=round(floor + 2 * TEXT, 2),
-        outlines=outlines,
+        title="Size beside a bank card and an R6 cell",
+        description=(
+            f"{name}, {edges(size)}: its largest face and its side{besides}, beside a card of 85.60 by 53.98 mm and "
+            "a cell of 14.5 by 50.5 mm."
+        ),
+        caption="All to one scale, " + (FITS if drawn.width <= SHEET_MM + 2 else TOO_WIDE),
+        width=drawn.width,
+        height=drawn.height,
+        outlines=drawn.outlines,
     )
 
 
@@ -87,9 +69,3 @@ def thumbnail(size: Edges, scale: float) -> Thumbnail:
 def card_thumbnail(scale: float) -> Thumbnail:
     """The card at the same scale, without a side."""
     return thumbnail((*CARD_MM, 0.0), scale)
-
-
-def _standing(x: float, floor: float, size: tuple[float, float], corner: float, text: str, sort: str) -> Outline:
-    width, height = size
-    places = (round(place, 2) for place in (x, floor - height, width, height, corner))
-    return Outline(*places, text, sort)

@@ -24,7 +24,7 @@ SIZE = 3.2
 class Series:
     """One line to be drawn: its voltage, its name, its points as load [%] and efficiency [%].
 
-    ``minimum`` is the published minimum for the average of four loads, and ``average`` that average [%], where it is judged.
+    ``minimum`` is the published minimum for the average of four loads and ``average`` that average [%], where judged.
     """
 
     voltage: str
@@ -66,7 +66,7 @@ def efficiency_chart(key: str, title: str, series: Sequence[Series]) -> Efficien
     drawable = [one for one in series if len(one.points) > 1]
     if not drawable:
         return None
-    lines = drawable[:MOST_LINES]
+    lines, further = drawable[:MOST_LINES], len(drawable) - MOST_LINES
     values = [value for one in lines for _, value in one.points] + [one.minimum for one in lines if one.minimum]
     loads = Scale(0.0, max(100.0, *(load for one in lines for load, _ in one.points)), LEFT, RIGHT)
     levels = scale_over(values, BOTTOM, TOP, 6)
@@ -78,12 +78,15 @@ def efficiency_chart(key: str, title: str, series: Sequence[Series]) -> Efficien
         loads=loads.marks(5),
         levels=levels.marks(6),
         lines=tuple(_drawn(place, one, loads, levels) for place, one in enumerate(lines)),
-        left_out=f"{counted(len(drawable) - MOST_LINES, 'further line')} not drawn." if len(drawable) > MOST_LINES else "",
+        left_out=f"{counted(further, 'further line')} not drawn." if further > 0 else "",
     )
 
 
 def _description(judged: Sequence[Series]) -> str:
-    said = "Load to the right, in percent of the current that 100 % stands for; efficiency upwards. The table gives the same numbers."
+    said = (
+        "Load to the right, in percent of the current that 100 % stands for; efficiency upwards. The table gives the same "
+        "numbers."
+    )
     if not judged:
         return said
     minima = listed(f"{one.minimum:.2f} % at {one.voltage}, where {one.average:.2f} % was measured" for one in judged)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil
 
 from lidoff.engineering.usb_pd_supplies import (
@@ -18,6 +19,7 @@ WIDTH, HEIGHT = 480, 282
 LEFT, RIGHT, TOP, BOTTOM = 44, 468, 24, 238
 MOST_STATES = 4  # marks nest inside one another; more of them could not be told apart
 CURVE_STEPS = 12
+CACHED = 4096  # most chargers offer the same few dozen voltages and ranges
 LONGEST_NAME = 62  # signs that fit beside the mark of a key
 STANDARD_RANGE_V = 20.0
 MARKS = (
@@ -103,19 +105,23 @@ def offer_chart(port: str, names: Sequence[str], messages: Sequence[Sequence[Off
 def _series(index: int, name: str, supplies: Sequence[Supply], scales: Scales) -> Series:
     size, limit = 4 + 3 * index, _largest_fixed(supplies)
     fixed = [supply for supply in supplies if isinstance(supply, FixedSupply)]
-    outlines = [_outline(supply, limit) for supply in supplies if not isinstance(supply, FixedSupply)]
+    ranges = [_range(supply, limit, scales) for supply in supplies if not isinstance(supply, FixedSupply)]
     legend_y = HEIGHT + 4 + 20 * index
     return Series(
         name=name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…",
         marks=tuple(_mark(index, scales.x(one.voltage), scales.y(one.current), size) for one in fixed),
-        ranges=tuple(_range(outline, scales) for outline in outlines if outline),
+        ranges=tuple(path for path in ranges if path),
         legend_mark=_mark(index, LEFT + 8, legend_y - 4, 5),
         legend_y=legend_y,
     )
 
 
-def _range(outline: Sequence[tuple[float, float]], scales: Scales) -> str:
-    """From the axis up, along the outline and back to the axis."""
+@lru_cache(maxsize=CACHED)
+def _range(supply: Supply, limit: float, scales: Scales) -> str:
+    """From the axis up, along the outline and back to the axis; empty for a supply without an outline."""
+    outline = _outline(supply, limit)
+    if not outline:
+        return ""
     line = "".join(f"L{scales.x(volts)} {scales.y(amps)}" for volts, amps in outline)
     return f"M{scales.x(outline[0][0])} {BOTTOM}{line}V{BOTTOM}"
 
@@ -151,6 +157,7 @@ def _largest_fixed(supplies: Iterable[Supply]) -> float:
     return max((one.voltage * one.current for one in fixed), default=0.0)
 
 
+@lru_cache(maxsize=CACHED)
 def _mark(index: int, x: float, y: float, size: float) -> str:
     places = {"x": x, "y": y, "r": size, "d": 2 * size, "l": x - size, "e": x + size, "t": y - size, "b": y + size}
     return MARKS[index].format(**{name: _short(place) for name, place in places.items()})

@@ -3,13 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lidoff.bench.curves import Curve
+from lidoff.bench.log_values import Curve
 from lidoff.pages.drawings.axis import Mark, Scale, line, scale_over, short
 
 LEFT, RIGHT, TOP = 40, 424, 22
 STRIP, BETWEEN, BELOW = 84, 26, 36
 HOURS_FROM_S = 4 * 3600.0
 NAMES = {"voltage": "Voltage", "current": "Current", "power": "Power", "surface": "Hottest surface", "air": "Air"}
+WHERE_NUMBERS_ARE = "The file with the readings has the numbers."
 MIRROR_FROM = 0.75
 NAME_UNTIL = 88  # the name of a strip stands up to there
 LEAST_KELVINS = 10.0  # noise of a thermometer is not to look like an event
@@ -75,7 +76,7 @@ def run_chart(
     return RunChart(
         key=key,
         title=title,
-        description=f"{listed.capitalize()} over {length_s / unit_s:.3g} {unit}. The file with the readings has the numbers.",
+        description=f"{listed.capitalize()} over {length_s / unit_s:.3g} {unit}. {WHERE_NUMBERS_ARE}",
         height=top - BETWEEN + BELOW,
         strips=tuple(strips),
         times=scale.marks(8),
@@ -91,8 +92,8 @@ def _strip(curve: Curve, top: float, times: Scale, unit_s: float, peak: tuple[fl
         low, high = min(low, (low + high - LEAST_KELVINS) / 2), max(high, (low + high + LEAST_KELVINS) / 2)
     values = scale_over((low, high), bottom, top, 4, from_zero=curve.unit != "°C")
     pieces = tuple(
-        line((times.at(time / unit_s), values.at(value)) for time, value in zip(stretch.times, stretch.values, strict=True))
-        for stretch in curve.stretches
+        line((times.at(time / unit_s), values.at(value)) for time, value in zip(piece.times, piece.values, strict=True))
+        for piece in curve.stretches
     )
     point = None
     if peak is not None:

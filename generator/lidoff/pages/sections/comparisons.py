@@ -6,9 +6,9 @@ from functools import partial
 from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.context import Context, Group
-from lidoff.pages.plan import Planned, page
+from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.table import Link
-from lidoff.pages.views.comparison import comparison_view, newest_six
+from lidoff.pages.views.comparison import KnownColumns, comparison_view, newest_six
 from lidoff.website import Page
 
 FEWEST = 2
@@ -21,8 +21,11 @@ def index_plans(context: Context) -> Iterator[Planned]:
 
 def plans(context: Context) -> Iterator[Planned]:
     """A ready-made comparison for each tier, shared part and brand with products enough to compare."""
+    columns = KnownColumns()
     for title, address, entries in _ready_made(context):
-        yield Planned(address, partial(_page, title, address, entries))
+        shown, count = newest_six(entries), len(entries)
+        make = partial(_page, title, address, shown, count, columns)
+        yield Planned(address, make, digest_of(shown, title, count))
 
 
 def _ready_made(context: Context) -> Iterator[tuple[str, str, Sequence[Entry]]]:
@@ -37,9 +40,9 @@ def _ready_made(context: Context) -> Iterator[tuple[str, str, Sequence[Entry]]]:
             yield f"Chargers by {brand.name} compared", f"/compare/brand/{brand.slug}/", brand.entries
 
 
-def _page(title: str, address: str, entries: Sequence[Entry]) -> Page:
+def _page(title: str, address: str, shown: Sequence[Entry], count: int, columns: KnownColumns) -> Page:
     name = address.strip("/").replace("/", "-")
-    view = comparison_view(title, newest_six(entries), len(entries), addresses.root(address), name)
+    view = comparison_view(title, shown, count, addresses.root(address), name, columns.of)
     return page(address, "compare/ready.html.j2", title, view.sentence, {"view": view})
 
 

@@ -1,4 +1,4 @@
-"""Pages of power tiers and of brands."""
+"""Pages of power tiers, of brands and of isolated converters."""
 
 from collections.abc import Iterator
 from functools import partial
@@ -7,15 +7,18 @@ from lidoff.pages import addresses
 from lidoff.pages.context import Context, Group
 from lidoff.pages.plan import Planned, page
 from lidoff.pages.views.listing import brand_view, tier_view
+from lidoff.pages.views.topology import topology_view
 from lidoff.website import Page
 
 
 def plans(context: Context) -> Iterator[Planned]:
-    """One page a tier, empty ones too, and one a brand."""
+    """One page a tier and a topology, empty ones too, and one a brand."""
     for tier in context.tiers.values():
         yield Planned(f"/tiers/{tier.slug}/", partial(_page, "tiers", tier, context))
     for brand in context.brands.values():
         yield Planned(f"/brands/{brand.slug}/", partial(_page, "brands", brand, context))
+    for topology in context.topologies.values():
+        yield Planned(f"/{addresses.topology(topology.slug)}", partial(_topology_page, topology, context))
 
 
 def _page(folder: str, group: Group, context: Context) -> Page:
@@ -23,3 +26,9 @@ def _page(folder: str, group: Group, context: Context) -> Page:
     make = tier_view if folder == "tiers" else brand_view
     view = make(group, context, addresses.root(address))
     return page(address, "group.html.j2", view.title, view.sentence, {"view": view})
+
+
+def _topology_page(topology: Group, context: Context) -> Page:
+    address = f"/{addresses.topology(topology.slug)}"
+    view = topology_view(topology, context, addresses.root(address))
+    return page(address, "topology.html.j2", view.title, f"{view.title}: {view.meaning}", {"view": view})

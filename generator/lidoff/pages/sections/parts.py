@@ -1,12 +1,15 @@
 """Pages of parts and of their makers."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from functools import partial
+from pathlib import Path
 
 from lidoff.pages import addresses
-from lidoff.pages.context import Context, MakerUses, PartUses
-from lidoff.pages.plan import Planned, page
+from lidoff.pages.context import Context, MakerUses, PartUses, Use
+from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.views.part import maker_view, part_view
+from lidoff.pages.views.part_pictures import part_pictures
+from lidoff.pages.views.partners import IdentifiedParts
 from lidoff.pages.views.parts_index import parts_index_view
 from lidoff.website import Page
 
@@ -21,17 +24,29 @@ def plans(context: Context) -> Iterator[Planned]:
     by_number: dict[str, list[PartUses]] = {}
     for part in context.parts.values():
         by_number.setdefault(part.slug.partition("/")[2], []).append(part)
+    identified = IdentifiedParts()
     for part in context.parts.values():
-        yield Planned(f"/parts/{part.slug}/", partial(_part_page, part, by_number))
+        namesakes = tuple(other for other in by_number[part.slug.partition("/")[2]] if other.slug != part.slug)
+        candidates = context.candidates.get(part.slug, ())
+        make = partial(_part_page, part, namesakes, candidates, identified, context.settings.base)
+        uses = (*part.uses, *candidates)
+        others = (part.name, [use.component.ref for use in uses], [(other.slug, other.name) for other in namesakes])
+        inputs = digest_of([use.entry for use in uses], len(part.uses), *others)
+        yield Planned(f"/parts/{part.slug}/", make, inputs)
     for maker in context.makers.values():
         yield Planned(f"/makers/{maker.slug}/", partial(_maker_page, maker))
 
 
-def _part_page(part: PartUses, by_number: Mapping[str, list[PartUses]]) -> Page:
+def _part_page(
+    part: PartUses, namesakes: Sequence[PartUses], candidates: Sequence[Use], identified: IdentifiedParts, base: Path
+) -> Page:
+    """Made from the entries of its uses and candidates, and the names of its namesakes."""
     address = f"/parts/{part.slug}/"
-    namesakes = [other for other in by_number[part.slug.partition("/")[2]] if other.slug != part.slug]
-    view = part_view(part, namesakes, addresses.root(address))
-    return page(address, "part.html.j2", view.title, f"{view.title}: {view.sentence}", {"view": view})
+    root = addresses.root(address)
+    view = part_view(part, namesakes, candidates, identified, root)
+    pictures = part_pictures(part.uses, base, root)
+    values = {"view": view, "pictures": pictures}
+    return page(address, "part.html.j2", view.title, f"{view.title}: {view.sentence}", values)
 
 
 def _maker_page(maker: MakerUses) -> Page:

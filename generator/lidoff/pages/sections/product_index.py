@@ -7,7 +7,7 @@ from functools import partial
 from lidoff.pages import addresses
 from lidoff.pages.context import Context
 from lidoff.pages.plan import Planned, page
-from lidoff.pages.views.product_index import further_rows, product_index_view, row_data
+from lidoff.pages.views.product_index import further_rows, place_files, product_index_view, row_data
 from lidoff.website import Page, SiteFile
 
 ADDRESS = "/products/"
@@ -24,11 +24,13 @@ def _page(context: Context) -> Page:
 
 
 def files(context: Context) -> Iterator[SiteFile]:
-    """The further rows, and the names of all products for the field that adds one to a comparison."""
+    """The further rows, what goes with the filters, and the names of all products for the field that adds one to a comparison."""
     root = addresses.root(ADDRESS)
     yield _json("data/index/names.json", [[entry.slug, entry.title] for entry in context.entries])
     for name, entries in further_rows(context):
         yield _json(name, row_data(entries, context, root))
+    for name, found in place_files(context):
+        yield _json(name, found)
 
 
 def _json(path: str, content: object) -> SiteFile:

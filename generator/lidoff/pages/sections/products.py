@@ -10,43 +10,82 @@ from lidoff.entry import Entry
 from lidoff.figures.catalogue import QUESTIONS
 from lidoff.pages import addresses
 from lidoff.pages.context import Context
-from lidoff.pages.plan import Planned, page
+from lidoff.pages.kin import Kin
+from lidoff.pages.linked_data import product_data_block
+from lidoff.pages.neighbours import Crowd, Neighbours, crowd_of, neighbours
+from lidoff.pages.picture_plan import wanted
+from lidoff.pages.plan import Planned, digest_of, page
+from lidoff.pages.sections.product_data import product_data
 from lidoff.pages.views.head import one_line
+from lidoff.pages.views.kin import kin_view
 from lidoff.pages.views.log_files import published_names
 from lidoff.pages.views.product import product_view
-from lidoff.website import Page, SiteFile
+from lidoff.settings import Settings
+from lidoff.trends.citation import product_citation
+from lidoff.website import Page, PictureFile, Piece, SiteFile
+
+
+def pieces(context: Context) -> Iterator[Piece]:
+    """One page a product, with its data."""
+    crowd = crowd_of(((entry.slug, entry.record.product) for entry in context.entries), context.settings.tiers_w)
+    for entry in context.entries:
+        around, kin = neighbours(entry, crowd), context.kinship.kin(entry)
+        make = partial(_made, entry, around, kin, context.settings)
+        # of the settings pages show the site's name and address
+        shown = (entry.findings, around, kin, context.settings.site_name, context.settings.site_url)
+        yield Piece(f"/{addresses.product(entry.slug)}", make, digest_of([entry], *shown))
 
 
 def plans(context: Context) -> Iterator[Planned]:
-    """One page a product."""
+    """The same pages, for whoever wants one of them: nothing is done for the others."""
+    crowd = crowd_of(((entry.slug, entry.record.product) for entry in context.entries), context.settings.tiers_w)
     for entry in context.entries:
-        yield Planned(f"/{addresses.product(entry.slug)}", partial(product_page, entry, context))
+        yield Planned(f"/{addresses.product(entry.slug)}", partial(_page, entry, crowd, context))
 
 
-def product_page(entry: Entry, context: Context) -> Page:
+def _page(entry: Entry, crowd: Crowd, context: Context) -> Page:
+    return product_page(entry, neighbours(entry, crowd), context.kinship.kin(entry), context.settings)
+
+
+def product_page(entry: Entry, around: Neighbours, kin: Kin, settings: Settings) -> Page:
     """The page of one product."""
     return page(
         f"/{addresses.product(entry.slug)}",
         "product/page.html.j2",
         title=entry.title,
         description=f"{entry.title}: {one_line(entry)}",
-        values={"view": product_view(entry, context), "questions": QUESTIONS},
+        values={
+            "view": product_view(entry, around, settings.base),
+            "kin": kin_view(entry, kin),
+            "citation": product_citation(entry, settings),
+            "data": product_data_block(entry, settings),
+            "questions": QUESTIONS,
+        },
         edit_path=entry.path,
     )
 
 
+def _made(entry: Entry, around: Neighbours, kin: Kin, settings: Settings) -> tuple[Page, tuple[SiteFile, ...]]:
+    return product_page(entry, around, kin, settings), product_data(entry)
+
+
+def pictures(context: Context) -> Iterator[PictureFile]:
+    """What is to be made of the pictures of every product."""
+    for entry in context.entries:
+        yield from wanted(entry, context.settings.base)
+
+
 def files(context: Context) -> Iterator[SiteFile]:
-    """The pictures and the logs of every product, beside its page."""
-    yield from _pictures(context)
+    """The traces and the logs of every product, beside its page."""
+    yield from _traces(context)
     yield from _logs(context)
 
 
-def _pictures(context: Context) -> Iterator[SiteFile]:
-    """A missing picture is a finding of the checks, not a fault here."""
+def _traces(context: Context) -> Iterator[SiteFile]:
+    """Pictures that rows of measurements lead to. A missing one is a finding of the checks, not a fault here."""
     for entry in context.entries:
         folder = context.settings.base / PurePosixPath(entry.path).parent
-        names = [photo.file for photo in entry.record.photos]
-        names += [row.photo for row in (entry.record.measured.waveforms if entry.record.measured else ()) if row.photo]
+        names = [row.photo for row in (entry.record.measured.waveforms if entry.record.measured else ()) if row.photo]
         for name in dict.fromkeys(names):
             if (folder / name).is_file():
                 yield SiteFile(f"{addresses.product(entry.slug)}{name}", (folder / name).read_bytes())

@@ -22,6 +22,6 @@ def _fields_page() -> Page:
 
 
 def _vocabulary_page() -> Page:
-    values = {"view": vocabulary_view(), "title": "Vocabulary", "is_fields": False}
+    values = {"view": vocabulary_view(addresses.root("/vocabulary/")), "title": "Vocabulary", "is_fields": False}
     description = "Every word that a record may use."
     return page("/vocabulary/", "reference.html.j2", "Vocabulary", description, values, is_builder=True)

@@ -1,4 +1,4 @@
-"""Trend pages with their charts, and the tables and frames as files."""
+"""Trend pages with their charts, and the tables as files."""
 
 from collections.abc import Iterator
 from functools import partial
@@ -11,7 +11,6 @@ from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.trend import trend_view
 from lidoff.pages.table import Link
 from lidoff.trends.charts import draw_chart
-from lidoff.trends.exports import frame_csv, index_csv, index_json
 from lidoff.trends.formats import as_csv, as_json
 from lidoff.trends.tables import FIXED
 from lidoff.website import Page, SiteFile
@@ -47,15 +46,10 @@ def _page(name: str, context: Context, trends: Trends) -> Page:
 
 
 def files(trends: Trends) -> Iterator[SiteFile]:
-    """Every table as CSV and JSON, and the frames behind them."""
+    """Every table as CSV and JSON."""
     for name in trends.definitions:
         yield SiteFile(f"data/trends/{name}.csv", as_csv(trends.table(name)).encode("utf-8"))
         yield SiteFile(f"data/trends/{name}.json", as_json(trends.table(name)).encode("utf-8"))
-    frames = trends.frames
-    yield SiteFile("data/products.csv", index_csv(frames).encode("utf-8"))
-    yield SiteFile("data/products.json", index_json(frames).encode("utf-8"))
-    for name in ("components", "ports", "figures"):
-        yield SiteFile(f"data/{name}.csv", frame_csv(getattr(frames, name)).encode("utf-8"))
 
 
 def _notices(context: Context) -> tuple[str, ...]:

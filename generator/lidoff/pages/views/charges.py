@@ -1,11 +1,9 @@
-"""Real charges and long runs from their logs: a chart, the figures in words, where the time went, how the file was read."""
+"""Real charges and long runs from their logs: chart, figures in words, where the time went, how the file was read."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from lidoff.bench.charge_log import ChargeLog
-from lidoff.bench.soak_log import SoakLog
-from lidoff.bench.voltage_stays import Adjusted, Voltages
+from lidoff.bench.log_values import Adjusted, ChargeLog, SoakLog, Voltages
 from lidoff.entry import Entry
 from lidoff.figures.figure import Figure
 from lidoff.figures.known import Known, figure
@@ -22,6 +20,10 @@ from lidoff.record.model.electrical import Charging, Soak
 from lidoff.record.model.record import Record
 
 LEAST_GAP_SHARE = 0.001
+WHAT_NEAR_MEANS = (
+    "Near means within 5 % when it begins and until 10 % away; moves that current and resistance do not explain count as "
+    "adjusted."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,7 @@ def _charge(entry: Entry, at: str, row: Charging, log: ChargeLog, head: tuple[st
 
 
 def _figures(entry: Entry, at: str, row: Charging, log: ChargeLog) -> tuple[str, str]:
-    """Peak and energy with their uncertainty: as the figures of the page where they are of this log, else made alike."""
+    """Peak and energy with their uncertainty: the figures of the page where they are of this log, else made alike."""
     mine = {one.id: one for one in entry.figures if any(given.field == f"{at}.log" for given in one.inputs)}
     peak, energy = mine.get("charge_peak_w"), mine.get("charge_energy_wh")
     if peak is None and log.peak is not None:
@@ -125,7 +127,8 @@ def _facts(log: ChargeLog, peak: str, energy: str) -> Iterator[Fact]:
     if 0.5 in shares and 0.9 in shares:
         yield Fact("Half of the energy", f"after {duration(shares[0.5])}", f"90{SPACE}% after {duration(shares[0.9])}")
     if log.taper_s is not None:
-        yield Fact("Falling power", duration(log.taper_s), f"from 90{SPACE}% of the peak to 2{SPACE}%, or the log's end")
+        end = f"from 90{SPACE}% of the peak to 2{SPACE}%, or the log's end"
+        yield Fact("Falling power", duration(log.taper_s), end)
 
 
 def _sentences(log: ChargeLog) -> Iterator[str]:
@@ -144,20 +147,22 @@ def _adjusting(adjusted: Adjusted) -> str:
 
 def _voltages(voltages: Voltages, covered_s: float) -> Grid:
     """Where the time went, by voltage."""
-    found = [(f"Near {quantity(one.nominal_v, 'V')}", one.time_s, f"{decimals(one.mean_v, 2)}{SPACE}V") for one in voltages.stays]
+    found = [
+        (f"Near {quantity(one.nominal_v, 'V')}", one.time_s, f"{decimals(one.mean_v, 2)}{SPACE}V")
+        for one in voltages.stays
+    ]
     if voltages.adjusted is not None:
         one = voltages.adjusted
-        found.append(("Adjusted by the device", one.time_s, f"{decimals(one.low_v, 2)} to {decimals(one.high_v, 2)}{SPACE}V"))
+        reach = f"{decimals(one.low_v, 2)} to {decimals(one.high_v, 2)}{SPACE}V"
+        found.append(("Adjusted by the device", one.time_s, reach))
     if voltages.other_s > 0:
         found.append(("On the way, or without voltage", voltages.other_s, ""))
     rows = tuple(
         (Cell(name), Cell(duration(time)), Cell(f"{decimals(100 * time / covered_s, 1)}{SPACE}%"), Cell(mean))
         for name, time, mean in found
     )
-    columns = (Column("Voltage"), Column("Time", True), Column("Of the time logged", True), Column("Measured there", True))
-    return Grid("Where the time went", columns, rows, notes=(
-        "Near means within 5 % when it begins and until 10 % away; moves that current and resistance do not explain count as adjusted.",
-    ))  # fmt: skip
+    numbers = (Column(name, is_number=True) for name in ("Time", "Of the time logged", "Measured there"))
+    return Grid("Where the time went", (Column("Voltage"), *numbers), rows, notes=(WHAT_NEAR_MEANS,))
 
 
 def _run(log: SoakLog, head: tuple[str, str, Reading]) -> RunView:

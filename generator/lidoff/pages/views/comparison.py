@@ -1,6 +1,6 @@
 """Products side by side, with what differs in words. The script for comparisons by address says the same."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from lidoff.entry import Entry
@@ -14,7 +14,9 @@ from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.wording import listed
 
 MOST = 6
-SCALE = 0.6  # of life size, so that six bodies fit beside one another
+MOST_KNOWN = 2000  # products whose lines are at hand
+FEW = 3
+SCALES = 0.6, 0.3  # of life size, for a few products and for more, so that six usual bodies fit beside one another
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +45,10 @@ class ComparisonView:
     sentence: str
     products: tuple[Link, ...]
     bodies: tuple[Thumbnail | None, ...]
+    scale: float
     sections: tuple[ComparedSection, ...]
     by_address: str
+    at_scale: str
     file_name: str
     notices: tuple[str, ...]
 
@@ -54,28 +58,54 @@ def newest_six(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     return tuple(newest_first(entries)[:MOST])
 
 
-def comparison_view(title: str, entries: Sequence[Entry], of: int, root: str, file_name: str) -> ComparisonView:
+class KnownColumns:
+    """The lines of products, made once for many comparisons: the newest products stand in most of them."""
+
+    def __init__(self) -> None:
+        self._known: dict[str, tuple[Line, ...]] = {}
+
+    def of(self, entry: Entry) -> tuple[Line, ...]:
+        """Those of one product."""
+        found = self._known.get(entry.slug)
+        if found is None:
+            if len(self._known) == MOST_KNOWN:
+                del self._known[next(iter(self._known))]
+            found = self._known[entry.slug] = comparison_lines(entry)
+        return found
+
+
+def comparison_view(
+    title: str,
+    entries: Sequence[Entry],
+    of: int,
+    root: str,
+    file_name: str,
+    column: Callable[[Entry], tuple[Line, ...]] = comparison_lines,
+) -> ComparisonView:
     """The comparison of these products, out of ``of`` that it could show."""
-    columns = [comparison_lines(entry) for entry in entries]
+    columns = [column(entry) for entry in entries]
     names = [entry.title for entry in entries]
     rest = f" These are the newest {len(entries)} of {of}." if of > len(entries) else ""
+    scale = SCALES[len(entries) > FEW]
     query = "&".join(f"p={entry.slug}" for entry in entries)
     return ComparisonView(
         title=title,
         sentence=f"{listed(names)}, side by side.{rest}",
         products=tuple(Link(entry.title, root + addresses.product(entry.slug)) for entry in entries),
-        bodies=tuple(body(entry) for entry in entries),
+        bodies=tuple(body(entry, scale) for entry in entries),
+        scale=scale,
         sections=_sections(columns, names),
         by_address=f"{root}compare/?{query}",
+        at_scale=f"{root}scale/?{query}",
         file_name=file_name,
         notices=demo_notices(entries),
     )
 
 
-def body(entry: Entry) -> Thumbnail | None:
-    """The body of a product to the common scale; None where its size was not measured."""
+def body(entry: Entry, scale: float) -> Thumbnail | None:
+    """The body of a product to a common scale; None where its size was not measured."""
     measured = entry.record.measured.body_mm if entry.record.measured else None
-    return thumbnail(measured.size, SCALE) if measured else None
+    return thumbnail(measured.size, scale) if measured else None
 
 
 def _sections(columns: Sequence[Sequence[Line]], names: Sequence[str]) -> tuple[ComparedSection, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from lidoff.entry import Entry
 from lidoff.figures.catalogue import KINDS, QUESTIONS, FigureKind, Question
@@ -15,13 +16,12 @@ from lidoff.pages.vocabulary import definition, label
 from lidoff.pages.wording import capital
 from lidoff.record.model.component import Component
 from lidoff.record.model.record import Record
-from lidoff.trends.positions import NONE, absence
+from lidoff.trends.positions import NONE, absence, parts_in
 
 SEVERAL_PARTS = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line: section and label, the text, the same in other units, and the number with its unit if there is one."""
 
     section: str
@@ -63,13 +63,13 @@ def _figures(entry: Entry, question: Question) -> Iterable[Line]:
 
 
 def _figure(entry: Entry, kind: FigureKind) -> Line:
-    """A figure: one value, or each of its corners with what it is of."""
+    """A figure: one value, or each of its corners with what it is of on a line of its own."""
     present = entry.figures.present(kind.id)
     if len(present) == 1 and not corner_text(present[0].of):
         texts = shown(present[0], SPACE)
         return Line(QUESTIONS[kind.question], kind.title, texts.text, texts.imperial, present[0].value, present[0].unit)
     said = [": ".join(filter(None, (corner_text(one.of, SPACE), shown(one, SPACE).text))) for one in present]
-    return Line(QUESTIONS[kind.question], kind.title, "; ".join(said))
+    return Line(QUESTIONS[kind.question], kind.title, "\n".join(said))
 
 
 # the same in cubic inches stands beside the metric density; a window is no single number
@@ -133,19 +133,19 @@ def _potting(record: Record) -> str:
 
 def _core(record: Record) -> str:
     transformers = {part.ref for part in record.components if "transformer" in part.roles}
-    return "; ".join(core_text(one.core) for one in record.magnetics if one.core and one.ref in transformers)
+    return "\n".join(core_text(one.core) for one in record.magnetics if one.core and one.ref in transformers)
 
 
 def _parts(*roles: str) -> Callable[[Record], str]:
     """The parts that fill one of the roles, with their doubt."""
 
     def text(record: Record) -> str:
-        found = [part for part in record.components if set(roles) & set(part.roles)]
+        found = parts_in(record, roles)
         said = list(dict.fromkeys(_part(part) for part in found))
         if not said and absence(record, roles) == NONE:
             return "none"
-        more = f"; {len(said) - SEVERAL_PARTS} more" if len(said) > SEVERAL_PARTS else ""
-        return "; ".join(said[:SEVERAL_PARTS]) + more
+        more = f"\n{len(said) - SEVERAL_PARTS} more" if len(said) > SEVERAL_PARTS else ""
+        return "\n".join(said[:SEVERAL_PARTS]) + more
 
     return text
 

@@ -2,15 +2,19 @@
 
 from collections.abc import Iterable, Sequence
 
-from lidoff.pages.numbers import TIMES, edges, optional, quantity, scaled
+from lidoff.engineering.photo_scale import POINT_PLACING_PX
+from lidoff.figures.photo_sizes import PhotoSize, board_in_photo
+from lidoff.pages.numbers import SPACE, TIMES, decimals, edges, number, optional, quantity, scaled
 from lidoff.pages.table import Field, Grid, grid_of
 from lidoff.pages.views.rows import measured, plain, word
 from lidoff.pages.vocabulary import definition, label
 from lidoff.pages.wording import capital, listed, sentence
-from lidoff.record.model.construction import Board, Construction, Core, Magnetic, Potting, ThermalStep, Winding
+from lidoff.record.model import Record
+from lidoff.record.model.construction import Construction, Core, Magnetic, Potting, ThermalStep, Winding
 
 UNKNOWN = "unknown"
 COMPOUND = "…"
+LEAST_SHOWN = 0.1  # an uncertainty is never shown as 0.0
 POTTING = {
     "none": "There is no potting compound.",
     "spots": f"Single parts are fixed or bridged with {COMPOUND}.",
@@ -79,12 +83,15 @@ def _heat(steps: Sequence[ThermalStep] | None) -> Iterable[str]:
         yield sentence(f"heat goes{parts} through {label('thermal_material', step.material)}{thickness}{target}")
 
 
-def boards_table(boards: Sequence[Board]) -> Grid | None:
+def boards_table(record: Record) -> Grid | None:
     """The boards."""
+    seen = {place: tuple(board_in_photo(record, place, board)) for place, board in enumerate(record.boards)}
+    by_board = {board.id: seen[place] for place, board in enumerate(record.boards)}
     fields = (
         plain("Board", "id"),
         Field("Carries", lambda board: definition("board_role", board.role) or board.role),
         Field("Size", lambda board: edges(board.size_mm) if board.size_mm else ""),
+        Field("Size from a photograph", lambda board: _sizes_seen(by_board[board.id])),
         measured("Thickness", "thickness_mm", "mm"),
         Field("Copper layers", lambda board: str(board.layers or "")),
         word("Material", "material", "board_material"),
@@ -93,7 +100,30 @@ def boards_table(boards: Sequence[Board]) -> Grid | None:
         measured("Height of parts", "parts_height_mm", "mm"),
         plain("Remark", "note"),
     )
-    return grid_of("Boards", boards, fields)
+    notes = tuple(dict.fromkeys(_how_seen(one, record) for sizes in seen.values() for one in sizes if one.seen))
+    return grid_of("Boards", record.boards, fields, notes)
+
+
+def _sizes_seen(sizes: Sequence[PhotoSize]) -> str:
+    """The edges that a photograph shows, each with its expanded uncertainty."""
+    texts = [
+        f"{decimals(one.seen.length_mm, 1)}{SPACE}±{SPACE}{decimals(max(one.seen.expanded_mm, LEAST_SHOWN), 1)}"
+        for one in sizes
+        if one.seen
+    ]
+    return f"{TIMES.join(texts)}{SPACE}mm" if texts else ""
+
+
+def _how_seen(one: PhotoSize, record: Record) -> str:
+    """What a size from a photograph rests on, and where its limits are."""
+    photo, seen = record.photos[one.photo], one.seen
+    tilt = "" if seen.tilt else ", taken as seen squarely"
+    height = "" if seen.is_height_known else (
+        "; the edges count as lying in that plane: lying h above it, they look too long by h over the camera's distance"
+    )
+    placed = f"points placed within {number(POINT_PLACING_PX)} pixel, Lidoff's own assumption; k = 2"
+    kind = "drawing" if photo.illustration else "photograph"
+    return f"From a {kind}, {photo.file}, by {seen.basis} in it{tilt} ({placed}){height}."
 
 
 def magnetics_table(magnetics: Sequence[Magnetic]) -> Grid | None:

@@ -3,10 +3,11 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from lidoff.pages import addresses
 from lidoff.pages.drawings.chain import Block, ChainDrawing, chain_drawing
 from lidoff.pages.numbers import quantity
 from lidoff.pages.views.parts_list import refs_with_roles
-from lidoff.pages.vocabulary import definition, label
+from lidoff.pages.vocabulary import definition, definitions, label
 from lidoff.pages.wording import capital, listed, sentence
 from lidoff.record.model.construction import Conversion, Evidence
 from lidoff.record.model.record import Record
@@ -46,6 +47,7 @@ class Statement:
     conclusion: str
     meaning: str
     reasons: tuple[str, ...]
+    href: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +59,12 @@ class ConversionView:
     sentences: tuple[str, ...]
 
 
-def conversion_view(record: Record) -> ConversionView | None:
+def conversion_view(record: Record, root: str) -> ConversionView | None:
     """What is concluded on the conversion; None where nothing is."""
     conversion = record.conversion
     if conversion is None:
         return None
-    statements = tuple(_statement(claim, conversion) for claim in CLAIMS if getattr(conversion, claim) is not None)
+    statements = tuple(_statement(claim, conversion, root) for claim in CLAIMS if getattr(conversion, claim) is not None)
     sentences = []
     if conversion.bus_v is not None:
         sentences.append(f"The bus behind the boost stage runs at {quantity(conversion.bus_v, 'V')}.")
@@ -72,7 +74,7 @@ def conversion_view(record: Record) -> ConversionView | None:
     return ConversionView(statements, chain_drawing(_blocks(record, conversion)), tuple(sentences))
 
 
-def _statement(claim: str, conversion: Conversion) -> Statement:
+def _statement(claim: str, conversion: Conversion, root: str) -> Statement:
     word = getattr(conversion, claim)
     reasons = tuple(reason(one) for one in conversion.evidence if one.claim == claim)
     return Statement(
@@ -80,6 +82,7 @@ def _statement(claim: str, conversion: Conversion) -> Statement:
         conclusion="None" if word == "none" and claim == "pfc" else capital(label(claim, word)),
         meaning=_meaning(claim, word),
         reasons=reasons or ("The record gives no reason for this.",),
+        href=root + addresses.topology(word) if claim == "primary" and word in definitions()["primary"] else "",
     )
 
 

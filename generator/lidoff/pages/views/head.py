@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
-from lidoff.pages.context import Context
+from lidoff.pages.neighbours import Neighbours
 from lidoff.pages.numbers import quantity
 from lidoff.pages.table import Fact, Link
 from lidoff.pages.views.conversion import short_name
@@ -30,17 +30,17 @@ class HeadView:
     comparisons: tuple[Link, ...]
 
 
-def head_view(entry: Entry, context: Context, root: str) -> HeadView:
+def head_view(entry: Entry, neighbours: Neighbours, root: str) -> HeadView:
     """The top of the page of an entry."""
     record = entry.record
     return HeadView(
         title=entry.title,
         line=one_line(entry),
         summary=record.summary or "",
-        facts=tuple(_facts(entry, context, root)),
+        facts=tuple(_facts(entry, neighbours, root)),
         notices=tuple(notices(record)),
-        revision_of=_revision_of(record, context, root),
-        comparisons=tuple(_comparisons(entry, context, root)),
+        revision_of=_from(root, neighbours.revision_of) if neighbours.revision_of else None,
+        comparisons=tuple(_from(root, link) for link in neighbours.comparisons),
     )
 
 
@@ -98,10 +98,14 @@ def _doubt(identified_by: str | None, strength: str | None) -> str:
     return f" ({strength})" if strength and strength != "certain" else ""
 
 
-def _facts(entry: Entry, context: Context, root: str) -> Iterable[Fact]:
-    record, tier = entry.record, context.tier_of(entry)
-    power = record.product.rated_power_w
-    yield Fact("Power tier", tier.name if power is not None else "not known", href=f"{root}tiers/{tier.slug}/")
+def _from(root: str, link: Link) -> Link:
+    """A link as seen from the page."""
+    return Link(link.text, root + link.href if link.href else "")
+
+
+def _facts(entry: Entry, neighbours: Neighbours, root: str) -> Iterable[Fact]:
+    record = entry.record
+    yield Fact("Power tier", neighbours.tier.text, href=root + neighbours.tier.href)
     yield Fact("Brand", record.product.brand, href=root + addresses.brand(entry.slug))
     conversion = short_name(record.conversion)
     if conversion:
@@ -112,21 +116,3 @@ def _facts(entry: Entry, context: Context, root: str) -> Iterable[Fact]:
     if record.teardown is not None:
         units = counted(len(record.samples), "unit") if record.samples else "units not recorded"
         yield Fact("Opened", record.teardown.date, units)
-
-
-def _comparisons(entry: Entry, context: Context, root: str) -> Iterable[Link]:
-    """The ready-made comparisons that this product belongs to."""
-    tier, brand = context.tier_of(entry), context.brands[entry.slug.partition("/")[0]]
-    if len(tier.entries) > 1:
-        yield Link(f"others of {tier.name}", f"{root}compare/tier/{tier.slug}/")
-    if len(brand.entries) > 1:
-        yield Link(f"others by {brand.name}", f"{root}compare/brand/{brand.slug}/")
-
-
-def _revision_of(record: Record, context: Context, root: str) -> Link | None:
-    """The earlier product, linked where it has a page."""
-    earlier = record.product.revision_of
-    if earlier is None:
-        return None
-    known = context.by_slug.get(earlier)
-    return Link(known.title, root + addresses.product(earlier)) if known else Link(earlier)

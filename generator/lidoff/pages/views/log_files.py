@@ -39,7 +39,8 @@ def log_reading(at: str, result: LogResult, names: Mapping[str, str]) -> Reading
         said = f"{result.file} could not be read: {fault.found} in line {fault.line}." if fault else ""
         return Reading(said, (), None)
     odd = tuple(sentence(f"Line {one.line}: {one.text}") for one in result.report.oddities)
-    link = Link(f"The {'points' if result.points else 'readings'} of {result.file} as a table of numbers (CSV)", names[at])
+    what = "points" if result.points else "readings"
+    link = Link(f"The {what} of {result.file} as a table of numbers (CSV)", names[at])
     return Reading(_forms(result.file, result.report), odd, link)
 
 

@@ -187,7 +187,8 @@ OUTPUTS = (
         "cable_drop",
         "Voltage lost in cables",
         (
-            plain("Cable", "cable"), measured("Length", "length_m", "m"), Reading("Current", "current_a", "A", "current"),
+            plain("Cable", "cable"), measured("Length", "length_m", "m"),
+            Reading("Current", "current_a", "A", "current"),
             Reading("Drop", "drop_mv", "mV", "voltage", per_unit=1e3), Derived("Resistance", _resistance),
         ),
     ),
@@ -199,7 +200,8 @@ INSULATION = (
         "spacing",
         "Distances across insulation, as measured on this unit",
         (
-            word("Between", "across", "insulation_boundary"), Reading("Clearance (through air)", "clearance_mm", "mm", "length"),
+            word("Between", "across", "insulation_boundary"),
+            Reading("Clearance (through air)", "clearance_mm", "mm", "length"),
             Reading("Creepage (along surfaces)", "creepage_mm", "mm", "length"), plain("Where", "place"),
             measured("Working voltage", "working_v", "V"),
         ),

@@ -7,12 +7,15 @@ from lidoff.pages import addresses
 from lidoff.pages.context import MakerUses, PartUses, Use
 from lidoff.pages.table import Cell, Column, Grid, Link
 from lidoff.pages.views.notices import demo_notices
+from lidoff.pages.views.part_history import conflicts, functions_by_year
+from lidoff.pages.views.partners import PARTNER_COLUMNS, IdentifiedParts, functions_of, is_identified, partner_rows
 from lidoff.pages.views.parts_list import certainty, marking_text
 from lidoff.pages.views.ratings import ratings_text
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, counted, listed
 from lidoff.record.model.component import Component
 
+MOST_PARTNERS = 12
 USE_COLUMNS = (
     Column("Product"), Column("Year", is_number=True), Column("Power", is_number=True), Column("Part"),
     Column("What it does"), Column("How sure"),
@@ -29,6 +32,9 @@ class PartView:
     uses: Grid
     markings: Grid | None
     ratings: Grid | None
+    conflicts: Grid | None
+    partners: Grid | None
+    candidates: Grid | None
     packages: str
     comparison: str
     same_number: tuple[Link, ...]
@@ -41,13 +47,19 @@ class MakerView:
 
     title: str
     sentence: str
+    by_year: Grid | None
     parts: Grid | None
     others: Grid | None
     notices: tuple[str, ...]
 
 
-def part_view(part: PartUses, namesakes: Sequence[PartUses], root: str) -> PartView:
-    """The page of a part; ``namesakes`` are parts of the same number by other makers."""
+def part_view(
+    part: PartUses, namesakes: Sequence[PartUses], candidates: Sequence[Use], identified: IdentifiedParts, root: str
+) -> PartView:
+    """The page of a part; ``namesakes`` are parts of the same number by other makers.
+
+    ``candidates`` are parts that may be this one.
+    """
     return PartView(
         title=part.name,
         sentence=_where(part),
@@ -55,6 +67,9 @@ def part_view(part: PartUses, namesakes: Sequence[PartUses], root: str) -> PartV
         uses=Grid("Where it is used", USE_COLUMNS, tuple(use_row(use, root) for use in part.uses)),
         markings=_markings(part.uses, root),
         ratings=_ratings(part.uses, root),
+        conflicts=conflicts(part.uses, root),
+        partners=_partners(part, identified, root),
+        candidates=_candidates(part, candidates, root),
         packages=listed(dict.fromkeys(use.component.package for use in part.uses if use.component.package)),
         comparison=f"{root}compare/part/{part.slug}/" if len(part.entries) > 1 else "",
         same_number=tuple(Link(other.name, f"{root}parts/{other.slug}/") for other in namesakes),
@@ -69,6 +84,7 @@ def maker_view(maker: MakerUses, root: str) -> MakerView:
     return MakerView(
         title=maker.name,
         sentence=f"{capital(counted(len(maker.parts), 'part'))} with a number, seen in {counted(products, 'product')}.",
+        by_year=functions_by_year(uses),
         parts=_maker_parts(maker.parts, root),
         others=_others(maker.unnumbered, root),
         notices=demo_notices(use.entry for use in uses),
@@ -106,16 +122,16 @@ def _where(part: PartUses) -> str:
 
 def _markings(uses: Sequence[Use], root: str) -> Grid | None:
     """Each print that was seen, with where and how well it could be read."""
-    seen: dict[tuple[str, str], list[Use]] = {}
+    seen: dict[tuple[str, str, str], list[Use]] = {}
     for use in uses:
         marking = use.component.marking
-        if marking is not None and marking.lines:
-            seen.setdefault((marking_text(marking), marking.state), []).append(use)
+        if marking is not None:
+            seen.setdefault((marking_text(marking), marking.state, certainty(use.component)), []).append(use)
     rows = tuple(
-        (Cell(text, is_code=True), Cell(label("marking_state", state)), _products(found, root))
-        for (text, state), found in sorted(seen.items())
+        (Cell(text, is_code=bool(text)), Cell(label("marking_state", state)), Cell(sure), _products(found, root))
+        for (text, state, sure), found in sorted(seen.items())
     )
-    columns = (Column("Print"), Column("State"), Column("Seen in"))
+    columns = (Column("Print"), Column("State"), Column("How sure the part is"), Column("Seen in"))
     return Grid("Prints that were seen on it", columns, rows) if rows else None
 
 
@@ -129,6 +145,34 @@ def _ratings(uses: Sequence[Use], root: str) -> Grid | None:
     rows = tuple((Cell(text), _products(found, root)) for text, found in sorted(given.items()))
     columns = (Column("Ratings"), Column("By the record of"))
     return Grid("Ratings that the records give", columns, rows) if rows else None
+
+
+def _partners(part: PartUses, identified: IdentifiedParts, root: str) -> Grid | None:
+    """The identified parts of the products in which this one is identified, where it has a function itself."""
+    sure = [use for use in part.uses if is_identified(use.component) and functions_of(use.component)]
+    entries = list({use.entry.slug: use.entry for use in sure}.values())
+    rows = partner_rows(entries, identified, root, without=part.slug)
+    notes = (
+        f"Counted over the {counted(len(entries), 'product')} in which this part is identified; a part that was only "
+        "guessed or claimed by a brand is left out."
+        f"{f' {len(rows) - MOST_PARTNERS} less common ones are left out.' if len(rows) > MOST_PARTNERS else ''}",
+    )
+    return Grid("Seen together with", PARTNER_COLUMNS, rows[:MOST_PARTNERS], notes=notes) if rows else None
+
+
+def _candidates(part: PartUses, uses: Sequence[Use], root: str) -> Grid | None:
+    """Parts that may be this one, with what speaks for and against it."""
+    rows = []
+    for use in uses:
+        own = use.component.part_number and addresses.part_slug(use.component.maker, use.component.part_number)
+        if own == part.slug:
+            continue
+        one = next(it for it in use.component.candidates if addresses.part_slug(it.maker, it.part_number) == part.slug)
+        title = Cell(use.entry.title, href=root + addresses.product(use.entry.slug))
+        points = (Cell("; ".join(one.points_for)), Cell("; ".join(one.points_against)))
+        rows.append((title, Cell(use.component.ref), Cell(capital(roles_text(use.component))), *points))
+    columns = (Column("Product"), Column("Part"), Column("What it does"), Column("For it"), Column("Against it"))
+    return Grid("Parts that may be this one, and are not counted", columns, tuple(rows)) if rows else None
 
 
 def _products(uses: Sequence[Use], root: str) -> Cell:

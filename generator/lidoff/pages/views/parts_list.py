@@ -1,11 +1,11 @@
 """The parts table: what each part does, what it is, what is printed on it, how sure that is."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from lidoff.pages import addresses
 from lidoff.pages.part_groups import grouped
-from lidoff.pages.table import Cell, Column, Grid, Section
+from lidoff.pages.table import Cell, Column, Grid, Section, Thumb
 from lidoff.pages.views.ratings import ratings_text
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, listed, sentence
@@ -26,6 +26,7 @@ COLUMNS = (
     Column("Part"), Column("What it does"), Column("Identified as"), Column("Print on it"), Column("Ratings"),
     Column("How sure"),
 )  # fmt: skip
+CLOSE_UP = Column("Close-up")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,16 +46,20 @@ class CandidateView:
     points_against: tuple[str, ...]
 
 
-def parts_table(components: Sequence[Component], root: str) -> Grid | None:
-    """The parts grouped along the way of the power; None without parts."""
-    groups = grouped(components).items()
-    sections = tuple(Section(name, tuple(_row(component, root) for component in members)) for name, members in groups)
-    return Grid("Every part in the record", COLUMNS, (), sections=sections) if sections else None
+def parts_table(components: Sequence[Component], root: str, thumbs: Mapping[str, Thumb]) -> Grid | None:
+    """The parts grouped along the way of the power, with their close-ups where there are any; None without parts."""
+    sections = tuple(
+        Section(name, tuple(_row(component, root, thumbs) for component in members))
+        for name, members in grouped(components).items()
+    )
+    columns = (COLUMNS[0], CLOSE_UP, *COLUMNS[1:]) if thumbs else COLUMNS
+    return Grid("Every part in the record", columns, (), sections=sections) if sections else None
 
 
-def _row(component: Component, root: str) -> tuple[Cell, ...]:
+def _row(component: Component, root: str, thumbs: Mapping[str, Thumb]) -> tuple[Cell, ...]:
     return (
         Cell(component.ref, note=_place(component)),
+        *((Cell("", thumb=thumbs.get(component.ref)),) if thumbs else ()),
         Cell(capital(listed(label("role", role) for role in component.roles)), note=_nature(component)),
         Cell(part_name(component), href=part_href(component, root), note=component.package or ""),
         marking_cell(component.marking, component.date_code),

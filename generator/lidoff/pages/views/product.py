@@ -1,12 +1,13 @@
 """A product page as a whole: its parts in the order of a reader's questions."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from lidoff.entry import Entry
 from lidoff.figures.caution import caution
 from lidoff.pages import addresses
-from lidoff.pages.context import Context
 from lidoff.pages.drawings.body import BodyDrawing
+from lidoff.pages.neighbours import Neighbours
 from lidoff.pages.numbers import SPACE
 from lidoff.pages.table import Fact, Grid
 from lidoff.pages.views.advertised import PortAnswer, port_answers
@@ -19,7 +20,7 @@ from lidoff.pages.views.figure_lines import FiguresView, figures_view
 from lidoff.pages.views.head import HeadView, head_view
 from lidoff.pages.views.measurements import INSULATION, LOADS, OUTPUTS, tables
 from lidoff.pages.views.parts_list import parts_table
-from lidoff.pages.views.pictures import Picture, pictures
+from lidoff.pages.views.pictures import PicturesView, pictures_view
 from lidoff.pages.views.promise import PromiseView, promise_view, sharing_table
 from lidoff.pages.views.size import size_drawing, size_facts
 from lidoff.pages.views.verdicts import Verdict, verdicts
@@ -57,13 +58,12 @@ class MakingView:
     magnetics: Grid | None
     insulation: tuple[Grid, ...]
     parts: Grid | None
-    pictures: tuple[Picture, ...]
 
     @property
     def is_empty(self) -> bool:
         """Whether the record says nothing of the inside."""
         tables = (self.boards, self.magnetics, *self.insulation, self.parts)
-        return not (self.conversion or self.sentences or self.pictures or any(tables))
+        return not (self.conversion or self.sentences or any(tables))
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +72,7 @@ class ProductView:
 
     slug: str
     head: HeadView
+    pictures: PicturesView
     caution: tuple[str, ...]
     promise: PromiseView
     delivery: DeliveryView
@@ -80,16 +81,18 @@ class ProductView:
     figures: FiguresView
 
 
-def product_view(entry: Entry, context: Context) -> ProductView:
-    """All that the page of an entry says."""
+def product_view(entry: Entry, neighbours: Neighbours, base: Path) -> ProductView:
+    """All that the page of an entry says; ``base`` is the folder of mkdocs.yml."""
     record, root = entry.record, addresses.root(f"/{addresses.product(entry.slug)}")
+    pictures = pictures_view(entry, base, root)
     return ProductView(
         slug=entry.slug,
-        head=head_view(entry, context, root),
+        head=head_view(entry, neighbours, root),
+        pictures=pictures,
         caution=caution(record, entry.figures, SPACE),
         promise=promise_view(record),
         delivery=_delivery(entry),
-        making=_making(record, root),
+        making=_making(record, root, pictures),
         certainty=certainty_view(entry, root),
         figures=figures_view(entry.figures, root),
     )
@@ -111,13 +114,12 @@ def _delivery(entry: Entry) -> DeliveryView:
     )
 
 
-def _making(record: Record, root: str) -> MakingView:
+def _making(record: Record, root: str, pictures: PicturesView) -> MakingView:
     return MakingView(
-        conversion=conversion_view(record),
+        conversion=conversion_view(record, root),
         sentences=construction_sentences(record.construction),
-        boards=boards_table(record.boards),
+        boards=boards_table(record),
         magnetics=magnetics_table(record.magnetics),
         insulation=tables(record, INSULATION),
-        parts=parts_table(record.components, root),
-        pictures=pictures(record.photos),
+        parts=parts_table(record.components, root, pictures.thumbs),
     )

@@ -1,6 +1,6 @@
 """The index of products: a table that reads without script, what it can be filtered by, and where further rows lie."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from lidoff.entry import Entry
@@ -8,6 +8,7 @@ from lidoff.pages.context import Context
 from lidoff.pages.table import Cell, Grid, Link
 from lidoff.pages.views.listing import COLUMNS, product_row, product_table
 from lidoff.pages.views.notices import demo_notices
+from lidoff.pages.views.product_sets import KINDS, places
 from lidoff.pages.wording import capital, counted
 
 ROWS_IN_PAGE = 300
@@ -18,11 +19,15 @@ CELL = tuple[str, str, str, float | None]
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One thing to filter by: the column's key, its label, the words that occur."""
+    """One thing to filter by: its key, its label, the words that occur.
+
+    Where no column has the words, ``file`` says which rows go with each.
+    """
 
     key: str
     label: str
     options: tuple[str, ...]
+    file: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +56,7 @@ def product_index_view(context: Context, root: str) -> ProductIndexView:
         title="Products",
         sentence=f"{capital(counted(len(context.entries), 'product'))}, the newest first.{f' {said}' if rest else ''}",
         products=product_table("Products that were opened", shown, context, root, "products"),
-        choices=tuple(_choices(context, root)),
+        choices=(*_choices(context, root), *_further_choices(context, root)),
         more=tuple(f"{root}{name}" for name, _ in further_rows(context)),
         tiers=tuple(Link(f"{tier.name} ({len(tier.entries)})", f"{root}tiers/{tier.slug}/") for tier in tiers),
         brands=tuple(Link(brand.name, f"{root}brands/{brand.slug}/") for brand in context.brands.values()),
@@ -64,6 +69,12 @@ def further_rows(context: Context) -> Iterator[tuple[str, Sequence[Entry]]]:
     rest = context.entries[ROWS_IN_PAGE:]
     for number, start in enumerate(range(0, len(rest), ROWS_IN_FILE), 1):
         yield f"data/index/{number}.json", rest[start : start + ROWS_IN_FILE]
+
+
+def place_files(context: Context) -> Iterator[tuple[str, Mapping[str, list[int]]]]:
+    """The files that a filter without a column loads: the places of the products by word."""
+    for kind in KINDS:
+        yield _place_file(kind.key), places(kind, context.entries)
 
 
 def row_data(entries: Iterable[Entry], context: Context, root: str) -> list[list[CELL]]:
@@ -85,3 +96,14 @@ def _choices(context: Context, root: str) -> Iterator[Choice]:
         order = by_power if key == "tier" else sorted(words, reverse=key == "year")
         if len(order) > 1:
             yield Choice(key, label, tuple(order))
+
+
+def _further_choices(context: Context, root: str) -> Iterator[Choice]:
+    for kind in KINDS:
+        words = tuple(places(kind, context.entries))
+        if len(words) > 1:
+            yield Choice(kind.key, kind.label, words, root + _place_file(kind.key))
+
+
+def _place_file(key: str) -> str:
+    return f"data/index/with-{key}.json"

@@ -1,5 +1,7 @@
 """The ratings of a part in one line."""
 
+from operator import attrgetter
+
 from lidoff.pages.numbers import scaled
 from lidoff.pages.vocabulary import label
 from lidoff.record.model.component import Ratings
@@ -18,6 +20,7 @@ NUMBERS = (
     ("surge_energy_j", "J", "surge"), ("transfer_ratio_pct", "%", "transfer ratio from"),
     ("frequency_mhz", "MHz", ""), ("temperature_c", "°C", ""), ("life_h", "h", "rated life"),
 )  # fmt: skip
+_VALUES = attrgetter(*(name for name, _, _ in NUMBERS))
 WORDS = (("safety_class", "safety_class", "class"), ("chemistry", "capacitor_technology", ""))
 
 
@@ -36,8 +39,7 @@ def ratings_text(ratings: Ratings | None) -> str:
 
 def _numbers(ratings: Ratings) -> list[str]:
     said = []
-    for name, unit, word in NUMBERS:
-        value = getattr(ratings, name)
+    for (_, unit, word), value in zip(NUMBERS, _VALUES(ratings), strict=True):
         if value is not None:
             gap = "" if word in ("", "±") else " "
             said.append(f"{word}{gap}{scaled(value, unit)}")

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from decimal import Decimal
 from math import floor, log10
 
 from lidoff.engineering.combined_uncertainty import difference_uncertainty
@@ -16,8 +15,8 @@ from lidoff.pages.views.rows import Row
 from lidoff.record.model.record import Record
 
 COVERAGE = (
-    "± is the expanded uncertainty (k = 2) from the stated accuracy of the instruments alone; a number without it has none "
-    "recorded."
+    "± is the expanded uncertainty (k = 2) from the stated accuracy of the instruments alone; a number without it has "
+    "none recorded."
 )
 
 
@@ -70,11 +69,12 @@ def with_uncertainty(value: float, expanded: float, unit: str) -> str:
 
     Examples
     --------
-    >>> with_uncertainty(72.09, 0.1265, "W").replace(SPACE, " "), with_uncertainty(0.058, 0.00068, "W").replace(SPACE, " ")
-    ('72.09 ± 0.13 W', '0.058 ± 0.0007 W')
+    >>> [with_uncertainty(*one, "W").replace(SPACE, " ") for one in ((72.09, 0.1265), (0.058, 0.00068))]
+    ['72.09 ± 0.13 W', '0.058 ± 0.0007 W']
     """
-    places = max(0, -Decimal(repr(float(value))).normalize().as_tuple().exponent, -floor(log10(expanded)))
-    return f"{number(value)}{SPACE}±{SPACE}{expanded:.{places}f}{SPACE}{unit}".rstrip()
+    written = number(value)
+    places = max(len(written.partition(".")[2]), -floor(log10(expanded)))
+    return f"{written}{SPACE}±{SPACE}{expanded:.{places}f}{SPACE}{unit}".rstrip()
 
 
 def efficiency_text(record: Record, row: Row) -> str:
@@ -93,7 +93,8 @@ def rise_text(record: Record, row: Row) -> str:
     if row.surface_c is None or row.ambient_c is None:
         return ""
     rise = decimals(row.surface_c - row.ambient_c, 1)
-    spreads = [reading_uncertainty(record, row.instrument, "temperature", value) for value in (row.surface_c, row.ambient_c)]
+    readings = (row.surface_c, row.ambient_c)
+    spreads = [reading_uncertainty(record, row.instrument, "temperature", value) for value in readings]
     if None in spreads:
         return f"{rise}{SPACE}K"
     return f"{rise}{SPACE}±{SPACE}{decimals(expanded_uncertainty(difference_uncertainty(*spreads)), 1)}{SPACE}K"

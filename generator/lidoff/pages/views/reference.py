@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from lidoff.pages import addresses
 from lidoff.pages.table import Cell, Column, Grid
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import counted, listed
@@ -44,22 +45,23 @@ def fields_view(root: str) -> ReferenceView:
     return ReferenceView(f"{counted(len(known), 'field')}.", tuple(chapters))
 
 
-def vocabulary_view() -> ReferenceView:
+def vocabulary_view(root: str) -> ReferenceView:
     """Every word that a record may use, by vocabulary."""
-    chapters = tuple(_word_chapter(vocabulary) for vocabulary in vocabularies())
+    chapters = tuple(_word_chapter(vocabulary, root) for vocabulary in vocabularies())
     total = sum(len(chapter.table.rows) for chapter in chapters)
     return ReferenceView(f"{counted(total, 'word')} in {counted(len(chapters), 'list')}.", chapters)
 
 
-def _word_chapter(vocabulary: Vocabulary) -> Chapter:
+def _word_chapter(vocabulary: Vocabulary, root: str) -> Chapter:
     title = vocabulary.name.replace("_", " ")
-    rows = tuple(_word(vocabulary.name, word) for word in vocabulary.words)
+    rows = tuple(_word(vocabulary.name, word, root) for word in vocabulary.words)
     table = Grid(f"Words of {title}", WORD_COLUMNS, rows)
     return Chapter(vocabulary.name, title.capitalize(), vocabulary.description, table)
 
 
-def _word(vocabulary: str, word: Word) -> tuple[Cell, ...]:
-    return Cell(word.word, is_code=True), Cell(label(vocabulary, word.word)), Cell(word.meaning)
+def _word(vocabulary: str, word: Word, root: str) -> tuple[Cell, ...]:
+    href = root + addresses.topology(word.word) if vocabulary == "primary" else ""
+    return Cell(word.word, is_code=True), Cell(label(vocabulary, word.word), href=href), Cell(word.meaning)
 
 
 def _holder(field: Field) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from lidoff.pages.drawings.body import BodyDrawing, body_drawing
+from lidoff.pages.drawings.life_size import Board
 from lidoff.pages.numbers import edges, edges_in_inches, ounces, quantity
 from lidoff.pages.table import Fact
 from lidoff.pages.vocabulary import label
@@ -36,4 +37,9 @@ def _how(body: Body) -> str:
 def size_drawing(record: Record, name: str) -> BodyDrawing | None:
     """The body beside a card of known size; None where its size was not measured."""
     body = record.measured.body_mm if record.measured else None
-    return body_drawing(name, body.size, body.shape or "box") if body else None
+    return body_drawing(name, body.size, body.shape or "box", boards_of(record)) if body else None
+
+
+def boards_of(record: Record) -> tuple[Board, ...]:
+    """The boards whose size was measured."""
+    return tuple(Board(board.id, board.size_mm) for board in record.boards if board.size_mm)

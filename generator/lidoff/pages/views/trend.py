@@ -106,6 +106,8 @@ def about_link(about: Sequence[str], root: str) -> str:
             return root + addresses.part(maker or None, number)
         case ("maker", name):
             return root + addresses.maker(name)
+        case ("topology", word) if word in definitions()["primary"]:
+            return root + addresses.topology(word)
         case ("brand", name):
             return f"{root}brands/{addresses.slug(name)}/"
     return ""

@@ -62,7 +62,7 @@ def _judged(average: Figure, limit: Figure | None) -> Verdict:
 
 
 def _doubt(gap: float, expanded: float | None) -> str:
-    """A gap within the uncertainty decides nothing, nor does one on the wrong side by instruments of unknown accuracy."""
+    """A gap within the uncertainty decides nothing, nor one on the wrong side by instruments of unknown accuracy."""
     if expanded is None:
         return UNKNOWN if gap < 0 else ""
     return WITHIN if abs(gap) <= expanded else ""

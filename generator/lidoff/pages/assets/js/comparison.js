@@ -45,7 +45,7 @@ const show = async (place, slugs) => {
   }
   content.push(chooser(place, products));
   if (products.length > 1) {
-    content.push(comparisonTable(products, place.dataset.products), saveButton(products));
+    content.push(comparisonTable(products, place.dataset.products), saveButton(products), scaleLink(products));
   } else {
     content.push(make("p", products.length ? "Choose one more product." : "Choose at least two products."));
   }
@@ -65,6 +65,12 @@ const saveButton = (products) => {
   button.type = "button";
   button.addEventListener("click", () => save(csv(linesForCsv(products)), "comparison"));
   return button;
+};
+
+const scaleLink = (products) => {
+  const link = make("a", "See them side by side in life size");
+  link.href = `../scale/?${queryOf(products.map((one) => one.slug))}`;
+  return link;
 };
 
 const chooser = (place, products) => {

@@ -1,6 +1,7 @@
 // The table of a comparison: the words for differences are those of views/comparison.py, and a test holds them together.
 
-const FACE_SCALE = 0.6;
+const FEW = 3;
+const scaleFor = (count) => (count > FEW ? 0.3 : 0.6);
 const SVG = "http://www.w3.org/2000/svg";
 const SAME = "the same";
 
@@ -49,11 +50,11 @@ const compared = (products) => {
     .filter((row) => row.lines.some((line) => line.text));
 };
 
-const drawing = (size) => {
+const drawing = (size, scale) => {
   if (!size) {
     return document.createTextNode("not measured");
   }
-  const [depth, height, width] = size.toSorted((a, b) => a - b).map((edge) => Number((FACE_SCALE * edge).toFixed(2)));
+  const [depth, height, width] = size.toSorted((a, b) => a - b).map((edge) => Number((scale * edge).toFixed(2)));
   const svg = document.createElementNS(SVG, "svg");
   const total = Number((width + depth + 3).toFixed(2));
   const attributes = { class: "lf-drawing lf-solid", viewBox: `0 0 ${total} ${height}`, width: `${total}mm`, height: `${height}mm`, "aria-hidden": "true", focusable: "false" };
@@ -119,12 +120,13 @@ export const comparisonTable = (products, base) => {
   const head = make("thead");
   head.append(headRow(products, base));
   const bodies = make("tbody");
+  const scale = scaleFor(products.length);
   const drawn = products.map((one) => {
     const cell = make("td");
-    cell.append(drawing(one.size_mm));
+    cell.append(drawing(one.size_mm, scale));
     return cell;
   });
-  bodies.append(row("Body at 0.6 of life size", [...drawn, make("td", "face and side of each")]));
+  bodies.append(row(`Body at ${scale} of life size`, [...drawn, make("td", "face and side of each")]));
   table.append(make("caption", title), head, bodies);
   for (const [section, rows] of Map.groupBy(compared(products), (one) => one.section)) {
     table.append(sectionBody(section, rows, products.length + 2));
@@ -137,5 +139,5 @@ export const comparisonTable = (products, base) => {
 
 export const linesForCsv = (products) => [
   ["Asked", ...products.map((one) => one.title), "Difference"],
-  ...compared(products).map((one) => [one.label, ...one.lines.map((line) => line.text), one.said]),
+  ...compared(products).map((one) => [one.label, ...one.lines.map((line) => line.text.replaceAll("\n", "; ")), one.said]),
 ];

@@ -59,13 +59,15 @@ const textOf = (row) => {
   return row.search;
 };
 
-export const matching = (rows, words, choices, columns) => {
+// ``places`` are the rows that a choice without a column leaves
+export const matching = (rows, words, choices, columns, places) => {
   const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
   const chosen = Object.entries(choices)
     .filter(([, word]) => word)
     .map(([key, word]) => [columns.findIndex((column) => column.key === key), word]);
   return rows.filter(
-    (row) =>
+    (row, at) =>
+      places.every((set) => set.has(at)) &&
       chosen.every(([place, word]) => place < 0 || row.cells[place].text === word) &&
       wanted.every((word) => textOf(row).includes(word)),
   );

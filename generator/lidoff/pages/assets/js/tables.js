@@ -1,5 +1,6 @@
 // Sorting, filtering, choice of columns and CSV for a table that is there already.
 
+import { PlaceFilters } from "./place_filters.js";
 import { csv, elementOf, matching, readRow, rowFromData, save, sorted } from "./rows.js";
 
 const STEP = 200;
@@ -31,6 +32,7 @@ class LiveTable {
     this.form = document.querySelector(`[data-filters="${CSS.escape(this.name)}"]`);
     this.sorting = { key: "", isDescending: false };
     this.limit = STEP;
+    this.places = new PlaceFilters(this.form);
     this.status = make("p");
     this.status.setAttribute("role", "status");
     this.more = make("button", `Show ${STEP} more`, "lf-button");
@@ -40,7 +42,7 @@ class LiveTable {
       this.addFilters();
       this.readAddress();
     }
-    this.show();
+    this.showLoaded();
     this.loadFurther();
   }
 
@@ -118,6 +120,20 @@ class LiveTable {
 
   changed() {
     this.writeAddress();
+    this.showLoaded();
+  }
+
+  // a choice without a column first needs its file; until then the rows stay as they are
+  async showLoaded() {
+    if (!this.places.isLoaded) {
+      this.status.textContent = "Loading what the filter needs …";
+      try {
+        await this.places.load();
+      } catch (error) {
+        this.status.textContent = `The filter could not be loaded: ${error.message}`;
+        return;
+      }
+    }
     this.show();
   }
 
@@ -153,7 +169,7 @@ class LiveTable {
 
   get found() {
     const place = this.columns.findIndex((column) => column.key === this.sorting.key);
-    return sorted(matching(this.rows, this.words, this.choices, this.columns), place, this.sorting.isDescending);
+    return sorted(matching(this.rows, this.words, this.choices, this.columns, this.places.chosen), place, this.sorting.isDescending);
   }
 
   show() {

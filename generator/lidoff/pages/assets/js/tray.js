@@ -70,7 +70,7 @@ export const start = () => {
     }
   });
   document.addEventListener("lidoff:rows", (event) => addToRows(event.target));
-  document.querySelectorAll('table[data-table="products"], table[data-table^="tier-"], table[data-table^="brand-"]').forEach(addToRows);
+  document.querySelectorAll(".lf-page table.lf-grid:not(.lf-comparison)").forEach(addToRows);
   addEventListener("storage", () => {
     forget();
     showAll();

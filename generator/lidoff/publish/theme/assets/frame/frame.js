@@ -1,4 +1,5 @@
-// Two things the frame needs a script for: the choice of colours, and reaching wide code with the keyboard.
+// What the frame needs a script for: the choice of colours, reaching wide code with the keyboard, and the search,
+// whose page can do nothing without one.
 (() => {
   "use strict";
   const root = document.documentElement;
@@ -41,6 +42,7 @@
     systemIsDark.addEventListener("change", label);
     label();
     button.hidden = false;
+    document.querySelector(".frame-search")?.toggleAttribute("hidden", false);
 
     const reach = () => {
       for (const code of document.querySelectorAll("pre > code, .notice pre")) {

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import msgspec
 
-from lidoff.impact.change import FactChange
 from lidoff.record.model import Record
 from lidoff.record.schema import field_schema
 
@@ -22,6 +22,16 @@ _NO_UNITS = frozenset(("", "1", "year", "currency", "same as the quantity"))
 MOST_PIECES = 6
 
 Plain = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class FactChange:
+    """One statement of a record that differs; None is where it does not stand."""
+
+    field: str
+    words: str
+    before: str | None
+    after: str | None
 
 
 def changed_facts(before: Record, after: Record) -> tuple[FactChange, ...]:

@@ -1,0 +1,1 @@
+"""What can be said of an entry, a module for each of the reader's questions."""

@@ -1,0 +1,131 @@
+// Bodies and boards of the products that the address names, all at one scale. The drawings come ready from the site.
+
+import { linked, make } from "./elements.js";
+import { picked, queryOf } from "./picked.js";
+
+const SLUG = /^[a-z0-9-]+\/[a-z0-9-]+$/;
+const SVG = "http://www.w3.org/2000/svg";
+
+const asked = () => [...new Set(new URLSearchParams(location.search).getAll("p"))].filter((slug) => SLUG.test(slug));
+
+const load = async (slug, base) => {
+  try {
+    const answer = await fetch(`${base}${slug}.json`);
+    return answer.ok ? { slug, product: await answer.json() } : { slug };
+  } catch {
+    return { slug };
+  }
+};
+
+const element = (name, attributes, text = "") => {
+  const made = document.createElementNS(SVG, name);
+  for (const [key, value] of Object.entries(attributes)) {
+    made.setAttribute(key, value);
+  }
+  made.textContent = text;
+  return made;
+};
+
+const drawn = (title, life) => {
+  const picture = element("svg", {
+    class: "lf-drawing lf-body lf-true", viewBox: `0 0 ${life.width} ${life.height}`,
+    width: `${life.width}mm`, height: `${life.height}mm`, role: "img", "aria-label": title,
+  });
+  for (const [x, y, width, height, rx, text, sort] of life.outlines) {
+    const group = element("g", { class: `lf-${sort}` });
+    group.append(element("rect", { x, y, width, height, rx }));
+    if (text) {
+      group.append(element("text", { x: x + width / 2, y: y + height + 4.4 }, text));
+    }
+    picture.append(group);
+  }
+  return picture;
+};
+
+const figure = (place, slugs, product) => {
+  const made = make("figure", "", "lf-figure lf-one");
+  const caption = make("figcaption");
+  caption.append(linked(product.title, `${place.dataset.products}${product.slug}/`));
+  if (product.life_size) {
+    made.append(drawn(product.title, product.life_size));
+    caption.append(` ${product.life_size.note}`);
+  } else {
+    caption.append(": neither its body nor a board was measured.");
+  }
+  const away = make("button", `Leave out ${product.title}`, "lf-button");
+  away.type = "button";
+  away.addEventListener("click", () => change(place, slugs.filter((slug) => slug !== product.slug)));
+  caption.append(" ", away);
+  made.append(caption);
+  return made;
+};
+
+const row = (figures) => {
+  const made = make("div", "", "lf-row");
+  made.append(...figures);
+  return made;
+};
+
+const show = async (place, slugs) => {
+  const most = Number(place.dataset.most);
+  const answers = await Promise.all(slugs.slice(0, most).map((slug) => load(slug, place.dataset.data)));
+  const products = answers.flatMap((answer) => answer.product ?? []);
+  const missing = answers.filter((answer) => !answer.product).map((answer) => answer.slug);
+  const notices = [
+    missing.length && `No such product here: ${missing.join(", ")}.`,
+    slugs.length > most && `Left out, since ${most} products fit at most: ${slugs.slice(most).join(", ")}.`,
+  ].filter(Boolean);
+  place.replaceChildren(
+    ...notices.map((text) => make("p", text, "lf-notice")),
+    chooser(place, products.map((one) => one.slug)),
+    row(products.map((one) => figure(place, slugs, one))),
+  );
+};
+
+const change = (place, slugs) => {
+  history.replaceState(null, "", slugs.length ? `?${queryOf(slugs)}` : location.pathname);
+  show(place, slugs);
+};
+
+// the list of all products is fetched when somebody is about to choose from it, not before
+const chooser = (place, slugs) => {
+  const form = make("form", "", "lf-choose");
+  form.addEventListener("submit", (event) => event.preventDefault());
+  const label = make("label", "Add a product ");
+  const input = document.createElement("input");
+  const list = make("datalist");
+  list.id = "lf-life-products";
+  input.setAttribute("list", list.id);
+  input.name = "add";
+  input.autocomplete = "off";
+  label.append(input);
+  const names = new Map();
+  input.addEventListener("focus", () => fill(place, names, list), { once: true });
+  input.addEventListener("change", () => {
+    const slug = names.get(input.value) ?? input.value.trim();
+    if (SLUG.test(slug)) {
+      change(place, [...new Set([...slugs, slug])]);
+    }
+  });
+  form.append(label, list);
+  return form;
+};
+
+const fill = async (place, names, list) => {
+  const answer = await fetch(place.dataset.names);
+  if (!answer.ok) {
+    return;
+  }
+  for (const [slug, title] of await answer.json()) {
+    names.set(title, slug);
+    const option = document.createElement("option");
+    option.value = title;
+    list.append(option);
+  }
+};
+
+export const start = () => {
+  const place = document.querySelector("[data-life-size]");
+  const slugs = asked();
+  show(place, slugs.length ? slugs : picked().map((one) => one.slug));
+};

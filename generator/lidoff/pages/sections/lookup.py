@@ -1,0 +1,30 @@
+"""The page that looks up part numbers and prints, and the files that it searches."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from lidoff.pages.context import Context
+from lidoff.pages.marking_index import index_files
+from lidoff.pages.plan import Planned, page
+from lidoff.pages.views.lookup import lookup_rows
+from lidoff.pages.views.notices import demo_notices
+from lidoff.website import Page, SiteFile
+
+ADDRESS = "/parts/lookup/"
+TITLE = "What is this top mark?"
+DESCRIPTION = "Looks up what is printed on a part, or a part number, in full or in part."
+
+
+def index_plans(context: Context) -> Iterator[Planned]:
+    """The page with the field."""
+    yield Planned(ADDRESS, partial(_page, context))
+
+
+def _page(context: Context) -> Page:
+    values = {"title": TITLE, "notices": demo_notices(context.entries)}
+    return page(ADDRESS, "lookup.html.j2", TITLE, DESCRIPTION, values, is_builder=True)
+
+
+def files(context: Context) -> Iterator[SiteFile]:
+    """The index, in small files."""
+    yield from index_files(lookup_rows(context))

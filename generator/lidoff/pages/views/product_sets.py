@@ -1,0 +1,73 @@
+"""What products can be filtered by that is in no column of their list: for each word, the places of its products."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from lidoff.entry import Entry
+from lidoff.pages.vocabulary import definitions, label
+from lidoff.record.model.component import Component
+from lidoff.trends.positions import PRIMARY_SWITCH, parts_in
+
+# the least sure comes first: a product with several primary switches is as sure as the least sure of them
+STRENGTHS = ("not identified", "claimed by the brand", "guess", "likely", "certain")
+
+
+@dataclass(frozen=True, slots=True)
+class SetKind:
+    """One thing to filter by: a key for addresses and files, a label, and the words of a product."""
+
+    key: str
+    label: str
+    words: Callable[[Entry], Iterable[str]]
+    order: tuple[str, ...] = ()
+
+
+def protocols(entry: Entry) -> Iterable[str]:
+    """The protocols seen at any port."""
+    for port in entry.record.ports:
+        yield from (readable("protocol", word) for word in (*(port.protocols or ()), *port.other_protocols))
+
+
+def makers(entry: Entry) -> Iterable[str]:
+    """The makers of any of its parts, as the record names them."""
+    return (part.maker for part in entry.record.components if part.maker)
+
+
+def switch_strength(entry: Entry) -> Iterable[str]:
+    """How sure the identification of the primary switch is; nothing where none is listed or nothing is said."""
+    said = {_strength(part) for part in parts_in(entry.record, PRIMARY_SWITCH.roles)}
+    return [word for word in STRENGTHS if word in said][:1]
+
+
+def _strength(part: Component) -> str:
+    if part.identified_by == "unidentified":
+        return STRENGTHS[0]
+    return STRENGTHS[1] if part.identified_by == "brand-claim" else part.strength or ""
+
+
+def sources(entry: Entry) -> Iterable[str]:
+    """Where its samples came from."""
+    return (readable("sample_source", sample.source) for sample in entry.record.samples)
+
+
+def readable(vocabulary: str, word: str) -> str:
+    """A word of the vocabulary as people read it; any other name as it is written."""
+    return label(vocabulary, word) if word in definitions()[vocabulary] else word
+
+
+KINDS = (
+    SetKind("protocol", "Protocol seen", protocols),
+    SetKind("maker", "Maker of a part", makers),
+    SetKind("strength", "Primary switch is", switch_strength, STRENGTHS[::-1]),
+    SetKind("source", "Sample from", sources),
+)
+
+
+def places(kind: SetKind, entries: Iterable[Entry]) -> Mapping[str, list[int]]:
+    """The places in the list of all products by word, the words in their order."""
+    found: dict[str, list[int]] = {}
+    for place, entry in enumerate(entries):
+        for word in dict.fromkeys(kind.words(entry)):
+            found.setdefault(word, []).append(place)
+    by_alphabet = sorted(found, key=lambda word: (word.casefold(), word))
+    return {word: found[word] for word in (kind.order or by_alphabet) if word in found}

@@ -1,0 +1,59 @@
+"""The index of the text search, made by Pagefind from a short page a product, never from the site's own pages."""
+
+import os
+import subprocess
+from collections.abc import Iterable
+from html import escape
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from pagefind_bin import get_executable
+
+from lidoff.publish.shell import ShellError
+from lidoff.website import SearchText
+
+FOLDER = "pagefind"
+# the program also writes what pages can be dressed with; ours need none of it
+_UNUSED = ("pagefind-*.js", "pagefind-*.css", "wasm.unknown.pagefind")
+
+
+def write_search_index(texts: Iterable[SearchText], site: Path) -> None:
+    """Write the index below ``site``; nothing where there is no text. Raises ShellError where it can't be made."""
+    with TemporaryDirectory(prefix="lidoff-search-") as folder:
+        if _write_pages(texts, folder) == 0:
+            return
+        output = (site / FOLDER).absolute()
+        command = [str(get_executable()), "--site", folder, "--output-path", str(output), "--silent"]
+        done = subprocess.run(command, cwd=folder, capture_output=True, text=True, errors="replace", check=False)
+        if done.returncode != 0 or not (output / "pagefind.js").is_file():
+            raise ShellError(
+                f"found     no search index: {(done.stderr or done.stdout).strip() or f'exit {done.returncode}'}\n"
+                f"expected  an index of the products\n"
+                f"fix       install the package pagefind-bin again"
+            )
+    for pattern in _UNUSED:
+        for file in output.glob(pattern):
+            file.unlink()
+
+
+def _write_pages(texts: Iterable[SearchText], folder: str) -> int:
+    """A small page for each text, at its address; returns how many."""
+    number = 0
+    for number, text in enumerate(texts, 1):
+        place = os.path.join(folder, *text.address.strip("/").split("/"))
+        os.makedirs(place)
+        with open(os.path.join(place, "index.html"), "w", encoding="utf-8", errors="xmlcharrefreplace") as handle:
+            handle.write(_page(text))
+    return number
+
+
+def _page(text: SearchText) -> str:
+    """Title, line and filters as the program reads them; the word of a filter stands in an attribute, to be no text."""
+    filters = "".join(
+        f'<i data-pagefind-filter="{escape(key)}[data-word]" data-word="{escape(word)}"></i>'
+        for key, word in text.filters.items()
+    )
+    title = f'<h1 data-pagefind-meta="title">{escape(text.title)}</h1>'
+    line = f'<p data-pagefind-meta="line">{escape(text.line)}</p>'
+    body = f"{filters}{title}{line}<p>{escape(text.text)}</p>"
+    return f'<!doctype html><html lang="en"><body data-pagefind-body>{body}</body></html>'

@@ -1,0 +1,96 @@
+"""Work shared out among processes: the same results, faults that arrive, and nobody left behind."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from lidoff.publish import workers
+from lidoff.publish.shell import ShellError
+from lidoff.publish.workers import FEW, shared_out
+
+forks = pytest.mark.skipif(sys.platform != "linux", reason="only Linux forks without harm")
+MANY = range(FEW * 3)
+
+SLOW = """
+import os, sys, time
+from lidoff.publish import workers
+workers._processors = lambda: 3
+def work(item):
+    os.write(1, f"{os.getpid()}\\n".encode())
+    time.sleep(0.05)
+for _ in workers.shared_out(range(2000), work):
+    pass
+"""
+
+
+@pytest.fixture(autouse=True)
+def three_processors(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workers, "_processors", lambda: 3)
+
+
+@pytest.mark.parametrize("count", [0, 1, FEW - 1, FEW, FEW * 3 + 1])
+def test_every_item_gives_one_result(count: int) -> None:
+    assert sorted(shared_out(range(count), lambda item: item * item)) == [item * item for item in range(count)]
+
+
+@forks
+def test_many_items_are_worked_on_by_several_processes() -> None:
+    assert len(set(shared_out(MANY, lambda item: os.getpid())) - {os.getpid()}) == 3
+    assert set(shared_out(range(FEW - 1), lambda item: os.getpid())) == {os.getpid()}
+
+
+@pytest.mark.parametrize("items", [range(3), MANY])
+def test_fault_of_a_page_arrives_as_it_is(items: range) -> None:
+    def work(item: int) -> int:
+        if item == 2:
+            raise ShellError("found     two pages")
+        return item
+
+    with pytest.raises(ShellError, match="two pages"):
+        list(shared_out(items, work))
+
+
+@forks
+def test_fault_of_ours_names_its_place() -> None:
+    with pytest.raises(RuntimeError, match="ZeroDivisionError"):
+        list(shared_out(MANY, lambda item: 1 // (item - 5)))
+
+
+@forks
+def test_process_that_ends_early_is_noticed() -> None:
+    with pytest.raises(RuntimeError, match="ended with code 7"):
+        list(shared_out(MANY, lambda item: os._exit(7) if item == 100 else item))
+
+
+@forks
+def test_nobody_is_left_when_the_results_are_no_longer_wanted() -> None:
+    results = shared_out(MANY, lambda item: os.getpid())
+    one = next(results)
+    results.close()
+    assert not is_alive(one)
+
+
+@forks
+def test_nobody_goes_on_when_the_build_is_killed() -> None:
+    parent = subprocess.Popen([sys.executable, "-c", SLOW], stdout=subprocess.PIPE, text=True)
+    children = {int(parent.stdout.readline()) for _ in range(30)}
+    parent.send_signal(signal.SIGKILL)
+    parent.wait()
+    ends = time.monotonic() + 20
+    while any(map(is_alive, children)) and time.monotonic() < ends:
+        time.sleep(0.05)
+    parent.stdout.close()
+    assert len(children) == 3 and not any(map(is_alive, children))
+
+
+def is_alive(process: int) -> bool:
+    """Whether a process is there and has not ended."""
+    try:
+        return Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[0] not in "ZX"
+    except OSError:
+        return False

@@ -1,12 +1,14 @@
 """Fixtures that several folders of tests share."""
 
 import hashlib
+import importlib.util
 import os
 import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 from hypothesis import settings
@@ -22,6 +24,15 @@ NPM = Path(__file__).parent / "record" / "editor"
 def sample_text() -> str:
     """The text of one complete valid record, invented, that uses most sections."""
     return SAMPLE.read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="session")
+def hostile() -> ModuleType:
+    """The texts that try to be more than text, and what places them in records: ``tests/hostile/placing.py``."""
+    spec = importlib.util.spec_from_file_location("hostile_placing", Path(__file__).parent / "hostile" / "placing.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
 
 
 @pytest.fixture

@@ -1,7 +1,7 @@
 """What the page stage hands to the publishing stage: fragments of HTML and files, and nothing of any site builder."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 
@@ -76,7 +76,8 @@ class Website:
     """All that one build publishes.
 
     The pages with the frame ``builder`` come first among ``pages``: the site builder needs them before it starts. The
-    thousands of others are ``pieces``, so that they are never held at once and can be made side by side.
+    thousands of others are ``pieces``, so that they are never held at once and can be made side by side. ``moved`` are
+    addresses that pages had before, each with the address of today.
     """
 
     pages: Iterable[Page]
@@ -84,3 +85,4 @@ class Website:
     texts: Iterable[SearchText] = ()
     pictures: Iterable[PictureFile] = ()
     pieces: Iterable[Piece] = ()
+    moved: Mapping[str, str] = field(default_factory=dict)

@@ -2,8 +2,8 @@
 
     .venv/bin/python tests/bench/bench.py [N ...] [--keep FOLDER] [--only check site pages]        default: 100 1000
 
-10,000 is measured when it is asked for. Whole runs are processes of their own. The speed of a machine varies, most of all
-where others work on it: compare processor seconds, and rows of one run, not of two.
+10,000 is measured when it is asked for. Whole runs are processes of their own. The speed of a machine varies, most of
+all where others work on it: compare processor seconds, and rows of one run, not of two.
 """
 
 import argparse
@@ -26,7 +26,7 @@ MOST_BY_MKDOCS = 1000  # plain mkdocs-material would take most of an hour for mo
 def growth(what: str, runs: dict[int, dict[str, Run]]) -> None:
     """Print how each run grew from one size to the next."""
     sizes = sorted(runs)
-    for smaller, larger in zip(sizes, sizes[1:]):
+    for smaller, larger in zip(sizes, sizes[1:], strict=False):
         for name, run in runs[larger].items():
             times = run.processor_s / runs[smaller][name].processor_s
             print(f"{what}, {name}: {larger / smaller:.0f} times the records, {times:.1f} times the processor seconds")

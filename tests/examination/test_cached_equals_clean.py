@@ -139,7 +139,8 @@ def edit(base: Path, chance: random.Random) -> None:
         shutil.rmtree(path.parent)
     elif sort in ("back", "copy"):
         target = path.parent.with_name(f"copy-{chance.randrange(3)}")
-        shutil.copytree(path.parent, target, dirs_exist_ok=True)
+        if target != path.parent:
+            shutil.copytree(path.parent, target, dirs_exist_ok=True)
     elif sort == "stray":
         (path.parent / f"photo-{chance.randrange(3)}.txt").write_text("a file beside", encoding="utf-8")
     elif sort == "settings":

@@ -156,55 +156,39 @@ def microscope_drawing(item: Item, across_mm: float = 8.0) -> tuple[Drawing, tup
     wide, tall = across_mm, across_mm * 0.68
     scale = PIXELS / wide
     high = round(tall * scale)
-    dice = chance(f"under the lens {item.ref}")
     turned = group(body_of(item), transform=f"translate({wide / 2:.3f} {tall / 2:.3f})")
-    specks = "".join(
-        disc(next(dice) * wide, next(dice) * tall, 0.008 + 0.018 * next(dice), "#fff", opacity=0.05 + 0.12 * next(dice))
-        for _ in range(700)
-    )
-    hairs = "".join(
-        path(
-            pen(
-                "M",
-                next(dice) * wide,
-                next(dice) * tall,
-                "q",
-                next(dice) - 0.5,
-                next(dice) - 0.5,
-                next(dice) - 0.5,
-                next(dice) * 0.6,
-            ),
-            stroke="#cfd6da",
-            stroke_width=0.012,
-            opacity=0.5,
-        )
-        for _ in range(5)
-    )
-    bar = line(wide - 1.5, tall - 0.35, wide - 0.5, tall - 0.35, "#fff", 0.05) + words(
-        wide - 1.0, tall - 0.52, "1 mm", 0.18, "#fff"
-    )
-    glow = shape(
-        "radialGradient",
-        shape("stop", offset=0.45, stop_color="#000", stop_opacity=0)
-        + shape("stop", offset=1, stop_color="#000", stop_opacity=0.75),
-        id="lens",
-    )
-    sign = words(wide - 0.18, 0.22, "ILLUSTRATION", 0.15, "#e6e6e6", text_anchor="end", letter_spacing=0.018)
     pieces = (
-        defs(),
-        shape("defs", glow),
-        box(0, 0, wide, tall, "#1f6b43"),
-        turned,
-        specks,
-        hairs,
-        box(0, 0, wide, tall, "url(#lens)"),
-        bar,
-        sign,
-    )
+        defs(), shape("defs", _lens()), box(0, 0, wide, tall, "#1f6b43"), turned,
+        _dust(f"under the lens {item.ref}", wide, tall),
+        box(0, 0, wide, tall, "url(#lens)"), line(wide - 1.5, tall - 0.35, wide - 0.5, tall - 0.35, "#fff", 0.05),
+        words(wide - 1.0, tall - 0.52, "1 mm", 0.18, "#fff"),
+        words(wide - 0.18, 0.22, "ILLUSTRATION", 0.15, "#e6e6e6", text_anchor="end", letter_spacing=0.018),
+    )  # fmt: skip
     room = 0.35
     fractions = (round((wide - item.long - 2 * room) / 2 / wide, 4), round((tall - item.wide - 2 * room) / 2 / tall, 4),
                  round((item.long + 2 * room) / wide, 4), round((item.wide + 2 * room) / tall, 4))  # fmt: skip
     return Drawing(_svg(pieces, high, wide, high / scale), PIXELS, high, scale, (0.0, 0.0)), fractions
+
+
+def _lens() -> str:
+    """The dark edge of what a lens shows."""
+    clear = shape("stop", offset=0.45, stop_color="#000", stop_opacity=0)
+    return shape("radialGradient", clear + shape("stop", offset=1, stop_color="#000", stop_opacity=0.75), id="lens")
+
+
+def _dust(seed: str, wide: float, tall: float) -> str:
+    """Specks and hairs."""
+    dice = chance(seed)
+    specks = "".join(
+        disc(next(dice) * wide, next(dice) * tall, 0.008 + 0.018 * next(dice), "#fff", opacity=0.05 + 0.12 * next(dice))
+        for _ in range(700)
+    )
+    hairs = []
+    for _ in range(5):
+        start = (next(dice) * wide, next(dice) * tall)
+        bend = pen("M", *start, "q", next(dice) - 0.5, next(dice) - 0.5, next(dice) - 0.5, next(dice) * 0.6)
+        hairs.append(path(bend, stroke="#cfd6da", stroke_width=0.012, opacity=0.5))
+    return specks + "".join(hairs)
 
 
 def trace_drawing(points: Sequence[tuple[float, float]], per: tuple[float, float], title: str) -> Drawing:

@@ -88,7 +88,9 @@ def _invented(make_entry: Callable[..., Entry], number: int, chance: random.Rand
     changes = {
         "status": chance.choice(("published",) * 9 + ("draft",)),
         "product": {"brand": brand, "model": f"M {number}", "rated_power_w": power,
-                    "launched": chance.choice((2021, 2022, 2023, 2024, None))},
+                    "launched": chance.choice((2021, 2022, 2023, 2024, None)),
+                    # two in six revise the same earlier one, which is there or was never recorded
+                    "revision_of": f"fernhollow/m-{number - number % 6}" if number % 6 in (3, 5) else None},
         "coverage": chance.choice((None, {"parts": "main"}, {"parts": "every"}, {"parts": "visible"})),
         "label": {"manufacturer": chance.choice(("Pell Lane", "Aster Row"))} if chance.random() < 0.6 else None,
         "boards": [{"id": "main", "role": "main", "silkscreen": f"R{chance.randint(1, 9)}"}],

@@ -20,7 +20,7 @@ TIER = """
 COLUMNS = {
     "slug": "VARCHAR", "year": "INTEGER", "figures": "STRUCT(id VARCHAR, value DOUBLE)[]",
     "record": """STRUCT(
-        status VARCHAR, product STRUCT(brand VARCHAR, rated_power_w DOUBLE, launched INTEGER),
+        status VARCHAR, product STRUCT(brand VARCHAR, rated_power_w DOUBLE, launched INTEGER, revision_of VARCHAR),
         teardown STRUCT(date VARCHAR),
         coverage STRUCT(parts VARCHAR, boards VARCHAR, hidden_by VARCHAR[]),
         conversion STRUCT("primary" VARCHAR, pfc VARCHAR, secondary VARCHAR, per_port VARCHAR),
@@ -30,13 +30,23 @@ COLUMNS = {
                           part_number VARCHAR)[])""",
 }  # fmt: skip
 VIEWS = f"""
+CREATE TABLE joined AS
+    WITH published AS (SELECT slug, record FROM exported WHERE record.status = 'published'),
+         pairs AS (
+             SELECT slug AS a, 'design ' || record.label.manufacturer || ' / ' || record.boards[1].silkscreen AS b
+             FROM published WHERE record.label.manufacturer IS NOT NULL
+             UNION SELECT slug, record.product.revision_of FROM published WHERE record.product.revision_of IS NOT NULL)
+    SELECT a, b FROM pairs UNION SELECT b, a FROM pairs;
+CREATE TABLE families AS
+    WITH RECURSIVE reached AS (
+        SELECT slug, slug AS node FROM exported
+        UNION SELECT reached.slug, joined.b FROM reached JOIN joined ON joined.a = reached.node)
+    SELECT slug, min(node) AS platform FROM reached GROUP BY slug;
 CREATE VIEW products AS SELECT slug, record.product.rated_power_w AS power, {TIER} AS tier, record, figures,
     coalesce(record.product.launched, CAST(record.teardown.date[:4] AS INTEGER))::VARCHAR AS year,
     record.product.brand AS brand,
-    CASE WHEN record.label.manufacturer IS NOT NULL
-         THEN record.label.manufacturer || ' / ' || record.boards[1].silkscreen
-         ELSE slug END AS platform
-    FROM exported WHERE record.status = 'published';
+    platform
+    FROM exported JOIN families USING (slug) WHERE record.status = 'published';
 CREATE VIEW parts AS SELECT slug, unnest(record.components, recursive := false) AS part FROM products;
 CREATE VIEW switches AS SELECT slug,
     CASE WHEN part.technology IS NULL OR part.technology = 'undetermined'

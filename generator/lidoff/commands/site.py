@@ -1,12 +1,18 @@
 """``lidoff site``: check, then build the whole website; with ``--serve`` show it on this machine, live."""
 
+from __future__ import annotations
+
 import sys
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from lidoff.settings import Settings, SettingsError, find_config, read_settings
+
+if TYPE_CHECKING:
+    from lidoff.publish.old_addresses import Published
 
 
 @click.command()
@@ -14,8 +20,15 @@ from lidoff.settings import Settings, SettingsError, find_config, read_settings
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="Write the site to this folder.")
 @click.option("--port", type=click.IntRange(1024, 65535), help="Port of the preview; else the next free one from preview_port.")
 @click.option("--config", type=click.Path(dir_okay=False, path_type=Path), help="The mkdocs.yml to use; else the nearest one upward.")
+@click.option(
+    "--previous",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="The site that is published now: no address of it is lost.",
+)
 @click.option("--strict", is_flag=True, help="Fail on warnings of the site builder too.")
-def command(serve: bool, out: Path | None, port: int | None, config: Path | None, strict: bool) -> None:
+def command(
+    serve: bool, out: Path | None, port: int | None, config: Path | None, previous: Path | None, strict: bool
+) -> None:
     """Check all records and build the website from them."""
     if serve and out is not None:
         raise click.UsageError("--serve shows the site from a folder of its own; leave --out away")
@@ -28,7 +41,7 @@ def command(serve: bool, out: Path | None, port: int | None, config: Path | None
     if serve:
         serve_site(settings, port)
     else:
-        sys.exit(build(settings, out, strict))
+        sys.exit(build(settings, out, strict, previous))
 
 
 def _refuse_foreign(out: Path, settings: Settings) -> None:
@@ -42,7 +55,7 @@ def _refuse_foreign(out: Path, settings: Settings) -> None:
         raise click.UsageError(str(fault)) from fault
 
 
-def build(settings: Settings, out: Path | None, strict: bool) -> int:
+def build(settings: Settings, out: Path | None, strict: bool, previous: Path | None = None) -> int:
     """Build and publish once; the exit code."""
     from lidoff.pipeline import prepare
     from lidoff.publish.build import build_site
@@ -51,7 +64,8 @@ def build(settings: Settings, out: Path | None, strict: bool) -> int:
     from lidoff.reports.progress import progress_bar, progress_bars
 
     site = out or settings.base / WORKSHOP / "site"
-    inputs = inputs_of(settings, site, strict)
+    published = _published(previous)
+    inputs = inputs_of(settings, site, strict, previous and published.listed)
     last = last_build(settings, inputs, site)
     if last is not None:
         tell_remarks(last.remarks)
@@ -61,7 +75,7 @@ def build(settings: Settings, out: Path | None, strict: bool) -> int:
         prepared = prepare(settings, progress=progress)
     report(prepared.findings)
     with progress_bars({"Writing pages": 100, "Making pictures": 2}) as (pages, pictures):
-        result = build_site(settings, prepared, out, strict, lambda written: pages(written, None), pictures)
+        result = build_site(settings, prepared, out, strict, lambda written: pages(written, None), pictures, published)
     if not result.is_good:
         if not result.is_records_fault:
             click.echo("\n".join(result.messages), err=True)
@@ -69,8 +83,30 @@ def build(settings: Settings, out: Path | None, strict: bool) -> int:
         return 1 if result.is_records_fault else 3
     if inputs:
         note_build(settings, inputs, site, result.pages, len(prepared.findings))
+    tell_gone(result.gone)
     click.echo(f"{result.pages} pages in {result.seconds:.1f} s: {result.site}")
     return 0
+
+
+def _published(previous: Path | None) -> Published:
+    """The addresses of the site that is published now; a folder without them is a slip of the user."""
+    from lidoff.publish.old_addresses import Published, UnreadableSite, read_published
+
+    try:
+        return read_published(previous) if previous else Published()
+    except UnreadableSite as fault:
+        raise click.UsageError(str(fault)) from fault
+
+
+def tell_gone(gone: tuple[str, ...]) -> None:
+    """The addresses that lost their page, if there are any; the first of them by name."""
+    if gone:
+        named = ", ".join(gone[:5]) + (" and others" if len(gone) > 5 else "")
+        click.echo(
+            f"{len(gone)} addresses that were published have no page any more and say so: {named}. "
+            f"Where a product was renamed, put its old path in formerly.",
+            err=True,
+        )
 
 
 def report(findings: tuple) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from lidoff.figures.caution import caution
-from lidoff.narration.draft import LENGTHS_S, Draft
+from lidoff.narration.draft import Draft
 from lidoff.narration.shots import Shot, shots
 
 ESCAPED = "\\`*_{}[]<>#|"
@@ -57,8 +57,7 @@ def _fit(draft: Draft) -> Iterator[str]:
     if draft.left_out:
         yield language.text("draft/cut", count=str(draft.left_out))
     elif draft.words < 0.9 * wanted:
-        length = next(name for name, seconds in LENGTHS_S.items() if seconds == draft.seconds_wanted)
-        yield language.text("draft/short", words=str(draft.words), wanted=str(wanted), length=length)
+        yield language.text("draft/short", words=str(draft.words), wanted=str(wanted))
 
 
 def _table(draft: Draft) -> Iterator[str]:

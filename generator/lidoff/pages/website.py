@@ -42,6 +42,7 @@ def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: 
         texts=search.texts(context),
         pictures=products.pictures(context),
         pieces=pieces(context),
+        moved=products.moved(context),
     )
 
 

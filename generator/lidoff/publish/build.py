@@ -12,6 +12,7 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
 from lidoff.finding import Finding, has_error
+from lidoff.publish.old_addresses import Published
 from lidoff.publish.pictures import PictureProgress
 from lidoff.publish.plugin import WORKSHOP, LidoffPlugin
 from lidoff.publish.shell import Frames
@@ -24,7 +25,7 @@ class BuildResult:
     """What came of a build. ``site`` is the folder asked for; if the build failed, it still holds the last good site.
 
     ``messages`` are the warnings and errors of the site builder, the reason for a stop last. ``frames`` are there
-    whenever mkdocs has drawn them; the preview sets pages into them.
+    whenever mkdocs has drawn them; the preview sets pages into them. ``gone`` are addresses that lost their page now.
     """
 
     is_good: bool
@@ -34,6 +35,7 @@ class BuildResult:
     pages: int
     seconds: float
     frames: Frames | None
+    gone: tuple[str, ...] = ()
 
     @property
     def is_records_fault(self) -> bool:
@@ -48,14 +50,15 @@ def build_site(
     strict: bool = False,
     progress: Callable[[int], None] = lambda written: None,
     picture_progress: PictureProgress = lambda done, total: None,
+    previous: Published = Published(),
 ) -> BuildResult:
     """Check, build and publish. Without ``out`` the site goes to ``.lidoff/site`` beside mkdocs.yml.
 
     ``progress`` is called with the number of stamped pages after each, ``picture_progress`` with the number of
-    photographs that were made ready and how many there are to make.
+    photographs that were made ready and how many there are to make. ``previous`` are the addresses of the last site.
     """
     site = out or settings.base / WORKSHOP / "site"
-    return _run(settings, source, site, "build", strict, progress, picture_progress)
+    return _run(settings, source, site, "build", strict, progress, picture_progress, previous)
 
 
 def build_preview(settings: Settings, source: Source, folder: Path) -> BuildResult:
@@ -74,6 +77,7 @@ def _run(
     strict: bool,
     progress: Callable[[int], None],
     picture_progress: PictureProgress | None,
+    previous: Published = Published(),
 ) -> BuildResult:
     started, plugin, is_good = time.monotonic(), None, False
     with _messages() as messages:
@@ -81,6 +85,7 @@ def _run(
             config = load_config(str(settings.config_path), site_dir=str(site.absolute()), strict=strict or None)
             plugin = _plugin(config.plugins)
             plugin.source_of, plugin.progress, plugin.with_notice = (lambda *_: source), progress, False
+            plugin.previous = previous
             plugin.with_pictures = picture_progress is not None
             plugin.picture_progress = picture_progress or plugin.picture_progress
             config.plugins.on_startup(command=command, dirty=False)
@@ -98,6 +103,7 @@ def _run(
         findings=source.findings,
         messages=tuple(messages),
         pages=session.page_count if session else 0,
+        gone=tuple(sorted(session.published.gone - previous.gone)) if session else (),
         seconds=time.monotonic() - started,
         frames=session.frames if session else None,
     )

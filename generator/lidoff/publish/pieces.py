@@ -30,7 +30,7 @@ class Written:
 class LastSite:
     """The last good site with the list of what was made for it, by a digest of all that it was made from.
 
-    The list says which bytes belong to a key, and the site is believed only where it still holds those bytes. So nothing
+    The list says which bytes belong to a key, and the site is believed only where it still holds those bytes. Nothing
     can go wrong with a list that is old, damaged, or of another site: what it says is then made again.
     """
 
@@ -49,7 +49,7 @@ class LastSite:
         return replace(self, made=made) if is_sound else self
 
     def files(self, key: str, address: str) -> tuple[SiteFile, ...]:
-        """The page at an address and what belongs to it, as they lie in the site; none where one is not as it was made."""
+        """The page at an address and what belongs to it, as they lie in the site; none where one is not as made."""
         found = []
         if page_file(address) not in self.made.get(key, {}):
             return ()

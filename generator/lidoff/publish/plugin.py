@@ -22,6 +22,7 @@ from mkdocs.utils.templates import TemplateContext
 from lidoff.finding import Finding, has_error
 from lidoff.publish import atomic, mkdocs_files
 from lidoff.publish.notice import notice
+from lidoff.publish.old_addresses import Published
 from lidoff.publish.picture_cache import PictureCache
 from lidoff.publish.pictures import PictureMaker, PictureProgress
 from lidoff.publish.pieces import LastSite
@@ -51,8 +52,8 @@ def prepared(settings: Settings, is_preview: bool) -> Source:
 class LidoffPlugin(BasePlugin):
     """Checks in on_config, builds in a staging folder, publishes in on_shutdown if nothing failed.
 
-    ``source_of``, ``progress``, ``picture_progress``, ``with_notice`` and ``with_pictures`` are set by whoever drives a
-    build; mkdocs alone uses the defaults.
+    ``source_of``, ``progress``, ``picture_progress``, ``with_notice``, ``with_pictures`` and ``previous`` are set by whoever
+    drives a build; mkdocs alone uses the defaults.
     """
 
     def __init__(self) -> None:
@@ -61,6 +62,7 @@ class LidoffPlugin(BasePlugin):
         self.picture_progress: PictureProgress = lambda done, total: None
         self.with_notice = True
         self.with_pictures = True
+        self.previous = Published()
         self.session: Session | None = None
         self._command = "build"
         self._held = ExitStack()
@@ -102,7 +104,8 @@ class LidoffPlugin(BasePlugin):
         cache = PictureCache(settings.base / PICTURE_CACHE)
         pictures = PictureMaker(cache, self.picture_progress, is_preview) if self.with_pictures else None
         self.session = Session(
-            source.website(), _addressing(config), styles, shown, is_real, is_real, pictures, self.progress, self._last(settings)
+            source.website(), _addressing(config), styles, shown, is_real, is_real, pictures,
+            self.progress, self._last(settings),
         )
         _set_theme(config)
         return config

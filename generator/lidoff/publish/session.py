@@ -16,6 +16,7 @@ from mkdocs.structure.toc import AnchorLink
 
 from lidoff.publish import frame, mkdocs_files, policy
 from lidoff.publish.links import dead_links
+from lidoff.publish.old_addresses import Published, old_pages
 from lidoff.publish.pictures import PictureMaker
 from lidoff.publish.pieces import LastSite, PieceWriter, Written
 from lidoff.publish.search import write_search_index
@@ -45,6 +46,8 @@ class Session:
     pictures: PictureMaker | None = None
     progress: Callable[[int], None] = lambda written: None
     last: LastSite | None = None
+    previous: Published = Published()
+    published: Published = Published()
     written: list[Written] = field(default_factory=list)
     shells: dict[tuple[str, int], Shell] = field(default_factory=dict)
     _ours: dict[str, Page] = field(default_factory=dict)
@@ -141,13 +144,20 @@ class Session:
         for file in self.website.files:
             writer.file(file)
         unusable = self.pictures.write(self.website.pictures, writer.file) if self.pictures else ()
-        for file in (*sitemap_files(self._addresses, self.addressing.site_url), addresses_file(self._addresses)):
-            writer.file(file)
+        self._write_addresses(writer)
         writer.file(SiteFile("_headers", policy.headers_file(self._hashes)))
         if self.with_search:
             write_search_index(self.website.texts, site)
         broken = (fault for address, html in self._read for fault in _faults(address, html, site))
         return (*unusable, *broken)
+
+    def _write_addresses(self, writer: Writer) -> None:
+        site_url = self.addressing.site_url
+        self.published = self.previous.follow(self._addresses, self.website.moved)
+        old = old_pages(self.published, site_url)
+        listed = addresses_file(self._addresses, self.published.moved, self.published.gone)
+        for file in (*sitemap_files(self._addresses, site_url), *old, listed):
+            writer.file(file)
 
     def _write_pieces(self, writer: Writer) -> None:
         first: dict[str, Piece] = {}

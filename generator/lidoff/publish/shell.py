@@ -112,7 +112,7 @@ class Frames:
         return self._shell(page.address).stamp(self.addressing.slots(page))
 
     def digest(self, address: str) -> str:
-        """A digest of all that a frame adds to the page at an address; raises ShellError where no frame is that deep."""
+        """A digest of all that a frame adds to a page at an address; raises ShellError where no frame is that deep."""
         return _digest(self._shell(address), self.addressing)
 
     def _shell(self, address: str) -> Shell:

@@ -1,7 +1,7 @@
 """The lists of published addresses: sitemap.xml for search engines, data/addresses.json for tools and later builds."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from urllib.parse import quote, urljoin
 
 from markupsafe import escape
@@ -25,10 +25,19 @@ def sitemap_files(addresses: Iterable[str], site_url: str, largest: int = LARGES
     return (index, *(_file(name, "urlset", "url", part) for name, part in zip(names, parts)))
 
 
-def addresses_file(addresses: Iterable[str]) -> SiteFile:
-    """data/addresses.json: every page address of this build, one a line, relative to the site's base."""
-    text = json.dumps({"addresses": sorted(set(addresses))}, indent=1, ensure_ascii=False)
-    return SiteFile(ADDRESSES_FILE, (text + "\n").encode("utf-8"))
+def addresses_file(
+    addresses: Iterable[str], moved: Mapping[str, str] | None = None, gone: Iterable[str] = ()
+) -> SiteFile:
+    """data/addresses.json: every page address of this build, one a line, relative to the site's base.
+
+    Old addresses stand apart: those that lead on with where to, and those that are gone.
+    """
+    content: dict[str, object] = {"addresses": sorted(set(addresses))}
+    if moved:
+        content["moved"] = dict(sorted(moved.items()))
+    if gone:
+        content["gone"] = sorted(gone)
+    return SiteFile(ADDRESSES_FILE, (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode("utf-8"))
 
 
 def _link(site_url: str, address: str) -> str:

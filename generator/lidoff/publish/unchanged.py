@@ -21,7 +21,7 @@ BUILD_DATE = "SOURCE_DATE_EPOCH"
 
 @dataclass(frozen=True, slots=True)
 class LastBuild:
-    """What is noted of a good build: digests of all it rests on and of the site it made, its pages, warnings and notes."""
+    """What is noted of a good build: digests of what it rests on and of its site, its pages, warnings and notes."""
 
     inputs: str
     site: str
@@ -29,10 +29,10 @@ class LastBuild:
     remarks: int
 
 
-def inputs_of(settings: Settings, site: Path, strict: bool) -> str:
+def inputs_of(settings: Settings, site: Path, strict: bool, *others: object) -> str:
     """A digest of all that a build rests on, as it is now; empty where a build may rest on what nobody can list.
 
-    Records and logs count by their content; all other files below the folder of mkdocs.yml by their size and times.
+    ``others`` are further options of the build. Records and logs count by their content; all other files below the folder of mkdocs.yml by their size and times.
     """
     config = settings.config_path.read_bytes()
     if _reaches_out(read_content(settings.config_path), config, settings.base):
@@ -47,6 +47,7 @@ def inputs_of(settings: Settings, site: Path, strict: bool) -> str:
         strict,
         os.environ.get(BUILD_DATE),
         code_version(PACKAGE, schema_folder()),
+        others,
     )
     digest.update(repr(options).encode("utf-8"))
     left_out = {str(settings.entries_folder), str(site.absolute())}

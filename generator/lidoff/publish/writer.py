@@ -29,7 +29,7 @@ class Writer:
         self._write(file.path, file.content)
 
     def kept(self, file: SiteFile, source: str) -> None:
-        """Write a file of which ``source`` holds the same bytes, as one more name of them where the disk can do that."""
+        """Write a file of which ``source`` holds the same bytes, as one more name of them if the disk can."""
         self._place(file.path)
         try:
             os.link(source, f"{self._folder}/{file.path}")

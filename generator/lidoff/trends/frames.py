@@ -7,6 +7,7 @@ import pandas as pd
 
 from lidoff.entry import Entry
 from lidoff.trends.measured_values import MEASURED_COLUMNS
+from lidoff.trends.platforms import platforms
 from lidoff.trends.product_facts import PRODUCT_COLUMNS, SUMMARY_FIGURES, part_label, product_row
 from lidoff.trends.tiers import tier_labels
 
@@ -47,8 +48,9 @@ class Frames:
 def make_frames(entries: Iterable[Entry], tiers_w: Sequence[float]) -> Frames:
     """The frames of the published entries."""
     published = sorted((entry for entry in entries if not entry.is_draft), key=lambda entry: entry.slug)
+    designs = platforms(published)
     return Frames(
-        products=_frame([product_row(entry, tiers_w) for entry in published], PRODUCT_COLUMNS),
+        products=_frame([product_row(entry, tiers_w, designs[entry.slug]) for entry in published], PRODUCT_COLUMNS),
         components=_frame([row for entry in published for row in _component_rows(entry)], COMPONENT_COLUMNS),
         ports=_frame([row for entry in published for row in _port_rows(entry)], PORT_COLUMNS),
         figures=_frame([row for entry in published for row in _figure_rows(entry)], FIGURE_COLUMNS),

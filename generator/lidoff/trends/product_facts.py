@@ -39,11 +39,14 @@ PRODUCT_COLUMNS = (
 )  # fmt: skip
 
 
-def product_row(entry: Entry, tiers_w: Sequence[float]) -> dict[str, object]:
-    """All that is counted of one product; None is what the record leaves out, ``()`` is "looked and found none"."""
+def product_row(entry: Entry, tiers_w: Sequence[float], platform: tuple[str, str]) -> dict[str, object]:
+    """All that is counted of one product; None is what the record leaves out, ``()`` is "looked and found none".
+
+    ``platform`` is the design that it is counted as, with what that rests on.
+    """
     record = entry.record
     return {
-        **_identity(entry),
+        **_identity(entry, platform),
         "rated_power_w": record.product.rated_power_w,
         "tier": tier_label(record.product.rated_power_w, tiers_w),
         **_surroundings(record),
@@ -114,22 +117,8 @@ def voltage_steps(record: Record) -> Words | None:
     return (*(f"{voltage:g} V" for voltage in fixed), *ranges) if offers else None
 
 
-def platform(record: Record, slug: str) -> tuple[str, str]:
-    """What tells one design from another, and on what that rests.
-
-    For now: the manufacturer on the label with the print on the main board, where both are recorded; else the product
-    alone.
-    """
-    manufacturer = record.label.manufacturer if record.label else None
-    prints = [board.silkscreen for board in record.boards if board.role == "main" and board.silkscreen]
-    if manufacturer and prints:
-        return f"{' '.join(manufacturer.casefold().split())} / {' '.join(prints[0].casefold().split())}", "board"
-    return slug, "product"
-
-
-def _identity(entry: Entry) -> dict[str, object]:
+def _identity(entry: Entry, platform: tuple[str, str]) -> dict[str, object]:
     product, teardown = entry.record.product, entry.record.teardown
-    design, basis = platform(entry.record, entry.slug)
     return {
         "slug": entry.slug,
         "brand": product.brand,
@@ -141,8 +130,8 @@ def _identity(entry: Entry) -> dict[str, object]:
         "year": entry.year,
         "year_basis": "launch" if product.launched is not None else "teardown" if teardown else None,
         "teardown_date": teardown.date if teardown else None,
-        "platform": design,
-        "platform_basis": basis,
+        "platform": platform[0],
+        "platform_basis": platform[1],
     }
 
 

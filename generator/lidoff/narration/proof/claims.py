@@ -53,7 +53,7 @@ RANKS = {
 _WORD = r"small|tini|large|bigg?|light|heavi|dens|strong|cheap|old|new"
 _THING = (
     r"(?:(?:wall|desktop|travel|mains|phone|USB|GaN|gallium nitride|[\w.-]+[- ]watt|\d+\s?W|in-line)\W+)*"
-    r"(?:chargers?|adapters?|units?|products?|one|ones|of (?:its|the|all|our|them)|in (?:its|our|the)|that we|we (?:have|know)|here\b|on record|yet\b)"
+    r"(?:chargers?|adapters?|units?|products?|one|ones|of (?:its|all|our)|in (?:its|our|the)|that we|we (?:have|know)|here\b|on record|yet\b)"
 )
 _MOST = re.compile(
     rf"\b(?:the|our|by far the)\W+(?P<claim>(?:{_WORD})est|(?:most|least) (?:efficient|powerful|compact|frugal)|first|latest|only)"

@@ -9,8 +9,13 @@ from lidoff.narration.proof.passage import Disagreement, Span
 from lidoff.pages.vocabulary import label
 
 _NUMBER = rf"(?P<number>\d{{1,3}}|{WORDS.pattern.removeprefix(chr(92) + 'b').removesuffix(chr(92) + 'b')})"
-_HAS = r"(?:\bhas|\bhave|\bwith|\bits|\ball|\blists|\bthere are|\bthere is|\bcarries|\boffers|\bof its|^|\bthe|\bcount(?:s|ed)?|\bare|\bfound|\bhold|\bopened|\bbought)"
-_LED = re.compile(rf"{_HAS}\W+(?:only |just |at least )?{_NUMBER}[ -](?P<noun>[A-Za-z][\w -]{{2,40}})", re.IGNORECASE)
+_HAS = (
+    r"(?:^\W*|\b(?:has|have|with|its|all|lists|there are|there is|carries|offers|of its|the|counts?|counted|are|found|hold|opened|"
+    r"bought)\W+)"
+)
+_LED = re.compile(rf"{_HAS}(?:only |just |at least )?{_NUMBER}[\s-](?P<noun>[A-Za-z][\w\s-]{{2,40}})", re.IGNORECASE)
+_BARE = re.compile(rf"\b{_NUMBER}\s(?P<noun>(?:(?:primary|secondary|auxiliary)\s)?turns|circuit\sboards|boards)\b", re.IGNORECASE)
+_RATIO = re.compile(rf"\b(?:ratio (?:of|is)|ratio:)\s{_NUMBER}(?![\d.]*\d)|\b{_NUMBER.replace('number', 'second')}(?: to one|:1)\b", re.IGNORECASE)
 _YEAR_DIGITS = re.compile(r"(?<![\w.-])(19[89]\d|20\d\d)(?![\w-]|\.\d)")
 _WHEN = (
     (re.compile(r"launch|came out|on sale|released|introduced|from\s*$|dates? (?:from|back)", re.IGNORECASE), "launched"),
@@ -22,16 +27,28 @@ _WHEN = (
 def count_faults(entry: Entry, sentence: Span) -> Iterator[Disagreement]:
     """Counts of ports, boards, units and parts that differ from the record's."""
     known = _counts(entry)
-    for match in _LED.finditer(sentence.text):
-        noun = match["noun"].lower().replace("receptacle", "port").replace("socket", "port").replace("output port", "port")
+    yield from _ratio_faults(entry, sentence)
+    for match in (*_LED.finditer(sentence.text), *_BARE.finditer(sentence.text)):
+        noun = " ".join(match["noun"].lower().split()).replace("receptacle", "port").replace("socket", "port").replace("output port", "port")
         for name, allowed in known:
-            if re.match(rf"(?:\w+ )?{name}\b", noun) and not re.match(r"other|more", noun):
+            if re.match(rf"(?:\w+ )?{name}\b", noun) and not re.match(r"other|more|volt|amp|watt|v\b|w\b", noun):
                 value = _value(match["number"])
                 if allowed and value not in allowed:
                     says = f"{' or '.join(map(str, sorted(allowed)))} {noun.split()[0]}"
                     start = sentence.start + match.start("number")
                     yield Disagreement(start, start + len(match["number"]), match["number"], says, "count")
                 break
+
+
+def _ratio_faults(entry: Entry, sentence: Span) -> Iterator[Disagreement]:
+    """Turns ratios that are not the recorded one."""
+    ratio = entry.figures.value("turns_ratio")
+    for match in _RATIO.finditer(sentence.text) if ratio is not None else ():
+        group = "number" if match["number"] else "second"
+        if "turn" in sentence.text or "transformer" in sentence.text:
+            if abs(_value(match[group]) - ratio) > 0.5:
+                start = sentence.start + match.start(group)
+                yield Disagreement(start, start + len(match[group]), match[group], f"{ratio:.3g} (turns ratio)", "count")
 
 
 def year_faults(entry: Entry, sentence: Span, others: frozenset[int]) -> Iterator[Disagreement]:
@@ -42,7 +59,8 @@ def year_faults(entry: Entry, sentence: Span, others: frozenset[int]) -> Iterato
     places += [(match.start(), match.end(), year_in_words(match)) for match in YEAR.finditer(sentence.text)]
     for start, end, year in places:
         before = sentence.text[max(0, start - 45) : start]
-        event = next((name for cue, name in _WHEN if cue.search(before)), None)
+        cues = [(match.start(), name) for cue, name in _WHEN for match in cue.finditer(before)]
+        event = max(cues)[1] if cues else None
         allowed = years.get(event) if event else every
         if allowed and year not in allowed:
             says = ", ".join(f"{name} {one}" for name, found in years.items() for one in sorted(found)) or "no year"
@@ -65,7 +83,7 @@ def _counts(entry: Entry) -> list[tuple[str, set[int]]]:
         (r"(?:usb[- ]a|type[- ]a|standard[- ]a)(?: ports?| outputs?)?", {usb_a}),
         (r"(?:ports?|outputs?)", {len(kinds)}),
         (r"(?:circuit |printed )?boards?", {len(record.boards)} if record.boards else set()),
-        (r"(?:units?|samples?)\b(?! of)", {len(record.samples)} if record.samples else set()),
+        (r"(?:units?|samples?)\b(?! of)", {1, len(record.samples)} if record.samples else set()),
         (r"layers?", {board.layers for board in record.boards if board.layers}),
         (r"(?:primary )?turns?", {int(one.turns) for item in record.magnetics for one in item.windings if one.turns}
          | {int(one.value) for one in entry.figures.present("turns_ratio")}),

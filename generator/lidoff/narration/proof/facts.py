@@ -7,11 +7,25 @@ from itertools import combinations
 from lidoff.engineering.usb_pd_objects import decode_source_object
 from lidoff.engineering.usb_pd_supplies import FixedSupply, ProgrammableSupply
 from lidoff.entry import Entry
+from lidoff.figures.part_roles import part_roles
 from lidoff.figures.rows import measured
 from lidoff.narration.proof.quantities import quantities
+from lidoff.record.model.record import Record
 from lidoff.narration.proof.units import UNITS, Unit, unit_of_field
 
 NAMED_BY = ("ref", "port", "victim", "id")
+# figures that belong to the parts with these roles
+FIGURE_ROLES = {
+    **dict.fromkeys(
+        ("bulk_capacitance_uf", "bulk_uf_per_w", "bulk_peak_v", "bulk_voltage_margin_pct", "bulk_valley_v", "stored_energy_j"),
+        ("bulk-capacitor", "low-line-bulk-capacitor"),
+    ),
+    "switch_stress_v": ("primary-switch",),
+    "sync_rectifier_stress_v": ("sync-rectifier", "rectifier-diode"),
+    "y_touch_current_ua": ("y-capacitor",),
+    "peak_flux_mt": ("transformer",),
+    "inrush_peak_a": ("inrush-thermistor",),
+}
 PORT = "@"  # before the name of a port, since a part may have the same
 
 
@@ -38,6 +52,33 @@ class Pair:
     current: float
     field: str
     names: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """The edges of one thing, in mm."""
+
+    edges: tuple[float, ...]
+    field: str
+
+    @property
+    def text(self) -> str:
+        """The edges and where the record has them."""
+        return f"{' × '.join(f'{edge:g}' for edge in self.edges)} mm ({self.field})"
+
+
+def sizes_of(record: Record) -> tuple[Size, ...]:
+    """The sizes of the body, of the bare assembly and of the boards."""
+    taken = measured(record)
+    bodies = [("measured.body_mm", taken.body_mm)]
+    bodies += [(f"measured.other_samples[{place}]", one.body_mm) for place, one in enumerate(taken.other_samples)]
+    found = [Size(body.size, field) for field, body in bodies if body]
+    found += [Size(body.with_prongs, field) for field, body in bodies if body and body.with_prongs]
+    if taken.assembly_mm:
+        found.append(Size(taken.assembly_mm, "measured.assembly_mm"))
+    found += [Size(board.size_mm, f"boards.{board.id}") for board in record.boards if board.size_mm]
+    spaced = [Size((row.clearance_mm, row.creepage_mm), "measured.spacing") for row in taken.spacing if row.clearance_mm and row.creepage_mm]
+    return (*found, *spaced)
 
 
 def facts_of(entry: Entry, tiers_w: Sequence[float] = ()) -> tuple[Fact, ...]:
@@ -97,10 +138,12 @@ def _port(name: str) -> frozenset[str]:
 
 def _figures(entry: Entry) -> Iterator[Fact]:
     spelled = {"currency/W": "", "1": "", "mW/cm²": "", "Wh": "Wh"}
+    roles = part_roles(entry.record)
     for figure in entry.figures:
         unit = UNITS.get(spelled.get(figure.unit, figure.unit))
         if figure.value is not None and unit is not None:
             names = frozenset({PORT + figure.of.port} if figure.of.port else ())
+            names |= frozenset(roles.refs(*FIGURE_ROLES.get(figure.id, ())))
             yield Fact(f"figure {figure.id}", unit.held(figure.value), unit, names)
             if figure.id == "bulk_uf_per_w":
                 yield Fact("figure bulk_uf_per_w, for each watt", figure.value * 1e-6, UNITS["µF"])

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from lidoff.entry import Entry
-from lidoff.narration.proof.facts import PORT, Fact, Pair
+from lidoff.narration.proof.facts import PORT, Fact, Pair, sizes_of
 from lidoff.narration.proof.passage import Disagreement, Span, clause_at, clauses
 from lidoff.narration.proof.quantities import Quantity, quantities
 from lidoff.narration.proof.topics import fields_for
@@ -14,7 +14,7 @@ ROUNDED_MOST, ROUGH_MOST = 0.06, 0.08
 _BETWEEN = re.compile(r"\s*(?:,|and|at|with|times|×|x|/|@|⎓|drawing|while drawing)?\s*(?:up to|at most|as much as|no more than|a maximum of)?\s*")
 _NAME = re.compile(r"\b[A-Z]{1,5}\d{1,4}\b")
 NEAREST = 3
-ALSO = {"primary-switch": "switch", "bridge-rectifier": "bridge", "inrush-thermistor": "thermistor"}
+CLASSES = {"bridge-rectifier": "bridge", "pfc-switch": "PFC switch", "vbus-switch": "VBUS switch"}
 
 
 def agrees(quantity: Quantity, held: float) -> bool:
@@ -31,14 +31,14 @@ class Judge:
     """Holds the facts of one entry, and finds what in a sentence disagrees with them."""
 
     def __init__(self, entry: Entry, facts: Sequence[Fact], pairs: Sequence[Pair]) -> None:
-        self.facts, self.pairs = facts, pairs
+        self.facts, self.pairs, self.sizes = facts, pairs, sizes_of(entry.record)
         self.names = frozenset(name for fact in facts for name in fact.names)
         self.by_role: dict[str, set[str]] = {}
+        self.by_class: dict[str, set[str]] = {}
         for part in entry.record.components:
             for role in part.roles:
                 self.by_role.setdefault(label("role", role).lower(), set()).add(part.ref)
-                if role in ALSO:
-                    self.by_role.setdefault(ALSO[role], set()).add(part.ref)
+                self.by_class.setdefault(CLASSES.get(role, label("role", role).split()[-1].lower()), set()).add(part.ref)
 
     def sentence(self, sentence: Span) -> Iterator[Disagreement]:
         """Every quantity of a sentence that nothing in the record bears out."""
@@ -46,12 +46,25 @@ class Judge:
         parts = clauses(sentence)
         paired: set[int] = set()
         for first, second in zip(found, found[1:], strict=False):
-            if self._is_pair(sentence, first, second):
+            if first.start not in paired and self._is_pair(sentence, first, second):
                 paired |= {first.start, second.start}
                 yield from self._pair(sentence, parts, first, second)
+        for group in _sizes(found):
+            paired |= {one.start for one in group}
+            yield from self._size(sentence, group)
         for one in found:
             if one.start not in paired:
                 yield from self._single(sentence, parts, one)
+
+    def _size(self, sentence: Span, group: list[Quantity]) -> Iterator[Disagreement]:
+        """Edges given together must be those of one thing."""
+        wrong = [_unlike(group, size.edges) for size in self.sizes]
+        if not wrong:
+            return
+        least = min(wrong, key=len)
+        near = [size for size, others in zip(self.sizes, wrong, strict=True) if len(others) == len(least)]
+        for one in least:
+            yield _disagreement(sentence, one, "; ".join(size.text for size in near[:NEAREST]))
 
     def _is_pair(self, sentence: Span, first: Quantity, second: Quantity) -> bool:
         kinds = {first.unit.measures, second.unit.measures}
@@ -85,12 +98,12 @@ class Judge:
         if one.unit.measures == "difference" and not alike:
             return None
         names = self._named(sentence, clause)
-        topics = fields_for(clause.text, sentence.text, one.unit.measures)
+        topics = fields_for(clause.text, sentence.text[: one.start], sentence.text, one.unit.measures)
         about = [fact for fact in alike if any(topic.search(fact.field) for topic in topics)]
         by_name = [fact for fact in alike if fact.names & names]
         if about:
             fit = [fact for fact in about if not names or not fact.names or fact.names & names]
-            return (fit or about) + [fact for fact in by_name if fact.field.startswith("components")]
+            return (fit or about) + [fact for fact in by_name if any(not name.startswith(PORT) for name in fact.names & names)]
         if by_name:
             return by_name
         return [fact for fact in alike if not fact.field.startswith(("components", "tier"))] or alike
@@ -108,10 +121,33 @@ class Judge:
         low = text.lower()
         tokens = _NAME.findall(text)
         refs = {*tokens, *(PORT + token for token in tokens)} & self.names
-        for role, parts in self.by_role.items():
-            if re.search(rf"\b{re.escape(role)}s?\b", low):
-                refs |= parts
+        for known in (self.by_role, self.by_class):
+            said = [parts for word, parts in known.items() if re.search(rf"\b{re.escape(word)}s?\b", low)]
+            if said:
+                return frozenset(refs.union(*said))
         return frozenset(refs)
+
+
+def _sizes(found: Sequence[Quantity]) -> Iterator[list[Quantity]]:
+    """Three lengths, or two with a sign between them, that stand together."""
+    groups: dict[int, list[Quantity]] = {}
+    for one in found:
+        if one.unit.measures == "length":
+            groups.setdefault(one.group, []).append(one)
+    yield from (group for group in groups.values() if len(group) >= 2)
+
+
+def _unlike(group: Sequence[Quantity], edges: Sequence[float]) -> list[Quantity]:
+    """Those of a group that are no edge of a thing, each edge taken once."""
+    left = list(edges)
+    wrong = []
+    for one in group:
+        edge = next((edge for edge in left if agrees(one, edge)), None)
+        if edge is None:
+            wrong.append(one)
+        else:
+            left.remove(edge)
+    return wrong
 
 
 def _disagreement(sentence: Span, one: Quantity, says: str) -> Disagreement:

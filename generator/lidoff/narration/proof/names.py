@@ -8,10 +8,10 @@ from lidoff.entry import Entry
 from lidoff.narration.proof.passage import Disagreement, Span, clauses
 
 _TOKEN = re.compile(r"(?<![\w/])[A-Z][A-Z0-9]*(?:[-.][A-Z0-9]+)*(?![\w/])")
-_REF = re.compile(r"[A-Z]{1,3}\d{1,4}")
+_REF = re.compile(r"(?<![\w-])[A-Z]{1,3}\d{1,4}(?![\w-])")
 _OPEN = re.compile(
     r"(?:IEC|ISO|EN|UL|CSA|USB|PD|BC|CEE|NEMA|BS|GB|AS|IS|SEV|KS|NBR|EPR|SPR|PPS|AVS|CTP|DOE|US|EU|IP|AC|DC|PFC|LLC|GAN|MOSFET|LED|PCB|ID|R6|"
-    r"SMD|SMA|SMB|DFN|QFN|TO|SOT|SO|SOD|SOP|LSOP|DIP|VBUS|CC|X1|X2|Y1|Y2|C6|C7|C8|C14|RM|EE|EI|EFD|ATQ|PQ|ER|EQ|EFM|CV|CC)[-\d./A-Z]*"
+    r"SMD|SMA|SMB|DFN|QFN|TO|SOT|SO|SOD|SOP|LSOP|DIP|VBUS|CC|X1|X2|Y1|Y2|C6|C7|C8|C14|RM|EE|EI|EFD|ATQ|PQ|ER|EQ|EFM|CV)(?:[-.\d/][-\d./A-Z]*)?"
 )
 LEAST = 5
 
@@ -43,13 +43,13 @@ class Names:
         yield from self._makers(sentence)
         for clause in clauses(sentence):
             yield from self._bound(clause)
+        if sum(maker in sentence.text for maker in self.makers) == 1:
+            yield from self._bound(sentence)
 
     def _says(self, token: str) -> str:
         """What the record says of a token that it does not have; empty where nothing can be said."""
         near = get_close_matches(token, sorted(self.known), n=1, cutoff=0.7)
-        if _REF.fullmatch(token):
-            if not any(re.match(r"[A-Z]+", ref) and _letters(ref) == _letters(token) for ref in self.refs if ref):
-                return ""
+        if _REF.fullmatch(token) and _letters(token) in {_letters(ref) for ref in self.refs}:
             return f"no part or port {token}"
         if _OPEN.fullmatch(token):
             return ""
@@ -69,7 +69,7 @@ class Names:
         if len(refs) != 1:
             return
         part = self.parts[refs[0]]
-        for number in sorted(self.numbers):
+        for number in sorted(self.numbers - self.refs):
             match = re.search(rf"(?<![\w-]){re.escape(number)}(?![\w-])", clause.text)
             if match and number not in _numbers(part) and part.part_number:
                 place = clause.start + match.start()

@@ -13,7 +13,7 @@ _ONES = {
 _TENS = {word: 10 * place for place, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)}
 _SMALL = "|".join((*_TENS, *sorted(_ONES, key=len, reverse=True)))
 _BELOW_100 = rf"(?:(?:{'|'.join(_TENS)})(?:[- ](?:one|two|three|four|five|six|seven|eight|nine))?|{'|'.join(sorted(_ONES, key=len, reverse=True))})"
-_BELOW_1000 = rf"(?:(?:a|{_BELOW_100})[ -]hundred(?:(?: and)? {_BELOW_100})?|{_BELOW_100})"
+_BELOW_1000 = rf"(?:(?:a|{_BELOW_100})[ -]hundred(?:(?: and)? {_BELOW_100}(?![ -](?:hundred|thousand)))?|{_BELOW_100})"
 _WHOLE = rf"(?:(?:a|{_BELOW_1000})[ -]thousand(?:,? (?:and )?{_BELOW_1000})?|{_BELOW_1000})"
 WORDS = re.compile(rf"\b(?:(minus) )?({_WHOLE})((?: point(?: (?:{'|'.join(_ONES)}))+)?)( and a half)?\b", re.IGNORECASE)
 _TWO_DIGITS = rf"(?:(?:{'|'.join(_TENS)})(?:-(?:one|two|three|four|five|six|seven|eight|nine))?|ten|eleven|twelve|\w+teen)"

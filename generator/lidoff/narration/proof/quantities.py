@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lidoff.narration.proof.numbers import WORDS, Number, number_in_words
 from lidoff.narration.proof.units import SPELLINGS, UNITS, Unit
@@ -10,13 +10,14 @@ from lidoff.narration.proof.units import SPELLINGS, UNITS, Unit
 _DIGITS = re.compile(r"(?<![\w.])(?<![\w]-)([-−]?\d{1,3}(?:,\d{3})+|[-−]?\d+)(?:\.(\d+))?(?!\.\d)")
 _JOIN = re.compile(r"\s*(?:×|x|by|times|,|and|to|or|/|-|–|, and|, or)\s*$", re.IGNORECASE)
 _UNIT = re.compile(
-    r"[ \u00a0\u202f-]?[ \u00a0]?("
+    r"(?:[ \u00a0\u202f-]|\s)?[ \u00a0]?("
     + "|".join(re.escape(spelling) for spelling in SPELLINGS if len(spelling) > 3 or not spelling.isalpha())
     + "|"
     + "|".join(re.escape(spelling) for spelling in SPELLINGS if len(spelling) <= 3 and spelling.isalpha())
     + r")(?![\w³²])"
 )
 _BEFORE = {"$": "USD", "€": "EUR", "£": "GBP"}
+_CENTS = re.compile(rf",? and ((?:\d{{1,2}})|(?:[a-z]+(?:-[a-z]+)?)) (?:cents|pence)\b")
 _ABOUT = re.compile(r"\b(about|around|roughly|nearly|almost|some|approximately|close to|just (?:under|over)|~)\s*$", re.IGNORECASE)
 
 
@@ -52,7 +53,16 @@ def quantities(text: str) -> list[Quantity]:
         if unit is not None:
             about = bool(_ABOUT.search(text[max(0, number.start - 20) : number.start]))
             read.append(Quantity(number.start, end, number.value, number.places, unit, about, group))
-    return read[::-1]
+    return [_with_cents(text, one) for one in read[::-1]]
+
+
+def _with_cents(text: str, one: Quantity) -> Quantity:
+    """Thirty-nine dollars and ninety-nine cents as one amount."""
+    match = _CENTS.match(text, one.end) if one.unit.measures.startswith("money") and not one.places else None
+    if match is None:
+        return one
+    cents = float(match[1]) if match[1].isdigit() else number_in_words(WORDS.match(match[1])).value
+    return replace(one, end=match.end(), value=one.value + cents / 100, places=2)
 
 
 def plain_numbers(text: str) -> list[Number]:

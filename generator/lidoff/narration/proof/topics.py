@@ -44,9 +44,9 @@ TOPICS = (
     _topic("held\\b|holds\\b|kept|sustain|long run|soak|endurance|full power|after .{0,30}(?:minutes|hours)|cut back|fell\\b|folds? back", "power", r"soak|sustained|rated_power"),
     _topic("laptop|phone|tablet|drew\\b|real charge", "power", r"charge_peak|charging"),
     _topic("offers?\\b|advertis|captur|messages?\\b|over the cable", "power", r"pd_power|advertised|\.label$|rated_power"),
-    _topic("shar(?:e|es|ing)|together|split|both ports|at once|second device", "power", r"port_sharing|events|label\.printed"),
+    _topic("shar(?:e|es|ing)|together|split|both\\b|on each|at once|second device", "power", r"port_sharing|events|label\.printed"),
     _topic("room|air\\b|ambient", "temperature", r"ambient_c"),
-    _topic("surface|case\\b|hottest|warmest|spot|hot\\b|shell", "temperature", r"surface_c|temperature"),
+    _topic("surface|case\\b|hottest|warmest|spot|hot\\b|shell|faces?\\b|wall\\b|end\\b", "temperature", r"surface_c|temperature"),
     _topic("interrupt|dark|break\\b|cut off|loses? (?:its )?(?:supply|power)|without (?:supply|power)|drop(?:s|ped)? out", "time", r"events|interruption"),
     _topic("after|lasted|run\\b|ran\\b|for .{0,12}(?:minutes|hours)|minutes|hour", "time", r"soak|after_min|warm_up|foldback|temperature"),
     _topic("bulk|energy store|store[sd]?\\b|reservoir", "capacitance", r"bulk_capacitance|components"),
@@ -55,10 +55,11 @@ TOPICS = (
 )  # fmt: skip
 
 
-def fields_for(clause: str, sentence: str, measures: str) -> tuple[re.Pattern[str], ...]:
-    """The fields that a quantity in a clause may come from; those of its sentence where the clause says nothing."""
-    for text in (clause, sentence):
-        found = tuple(one.fields for one in TOPICS if measures in one.measures and one.cue.search(text))
-        if found:
-            return found
-    return ()
+def fields_for(clause: str, before: str, sentence: str, measures: str) -> tuple[re.Pattern[str], ...]:
+    """The fields that a quantity may come from: by its clause, else by its sentence if that names a topic ``before`` it."""
+    in_clause = _fields(clause, measures)
+    return in_clause or (_fields(sentence, measures) if _fields(before, measures) else ())
+
+
+def _fields(text: str, measures: str) -> tuple[re.Pattern[str], ...]:
+    return tuple(one.fields for one in TOPICS if measures in one.measures and one.cue.search(text))

@@ -71,7 +71,7 @@ _WRITTEN: dict[str, tuple[str, ...]] = {
     "pF": ("pF", "picofarads", "picofarad"), "µH": ("µH", "μH", "uH", "microhenries"), "mH": ("mH", "millihenries"),
     "mΩ": ("mΩ", "milliohms", "milliohm"), "kΩ": ("kΩ", "kilohms", "kilo-ohms"), "MΩ": ("MΩ", "megohms"),
     "Ω": ("Ω", "ohms", "ohm"), "%": ("%", "per cent", "percent"), "K": ("K", "kelvins", "kelvin", "degrees above"),
-    "°C": ("°C", "degrees Celsius", "degrees centigrade", "degrees C", "degree Celsius"),
+    "°C": ("°C", "degrees Celsius", "degrees centigrade", "degrees C", "degree Celsius", "degrees"),
     "°F": ("°F", "degrees Fahrenheit", "degrees F"), "mT": ("mT", "millitesla"),
     "USD": ("USD", "US dollars", "dollars"), "EUR": ("EUR", "euros", "euro", "€"), "GBP": ("GBP", "pounds"),
 }  # fmt: skip

@@ -8,7 +8,7 @@ from lidoff.narration.proof.passage import Disagreement, Span, clauses
 from lidoff.record.model.record import Record
 
 _NOT = re.compile(r"\b(?:not|no|nor|neither|never|without|isn't|instead of|rather than|unlike|others?)\b[^,;.]{0,25}$", re.IGNORECASE)
-_REF = re.compile(r"\b[A-Z]{1,3}\d{1,4}\b")
+_REF = re.compile(r"(?<![\w-])[A-Z]{1,3}\d{1,4}(?![\w-])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def _said(pattern: str, stands_for: str, read: Callable[[Record], tuple[str, ...
 
 
 _PRIMARY, _PFC, _SECOND = (_conversion(claim) for claim in ("primary", "pfc", "secondary"))
-_CASE = r"case|shell|enclosure|halves|housing|lid|body|closed|opened"
+_CASE = r"case|shell|enclosure|halves|housing|lid|body|closed|open(?:ed)?"
 WORDINGS = (
     _said("quasi[- ]resonant", "flyback-quasi-resonant", _PRIMARY, "conversion.primary"),
     _said("active[- ]clamp", "flyback-active-clamp", _PRIMARY, "conversion.primary"),
@@ -101,7 +101,7 @@ def word_faults(record: Record, sentence: Span) -> Iterator[Disagreement]:
     """Words that the record contradicts; what it leaves open contradicts nothing but a claim of certainty."""
     for wording in WORDINGS:
         known = wording.read(record)
-        if not known or set(known) & wording.stands_for or (wording.near and not wording.near.search(sentence.text)):
+        if not known or known == ("undetermined",) or set(known) & wording.stands_for or (wording.near and not wording.near.search(sentence.text)):
             continue
         for match in wording.pattern.finditer(sentence.text):
             if not _NOT.search(sentence.text[: match.start()]):

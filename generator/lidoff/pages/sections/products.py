@@ -1,6 +1,6 @@
 """Product pages with the files they show."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 from pathlib import PurePosixPath
 
@@ -67,6 +67,15 @@ def product_page(entry: Entry, around: Neighbours, kin: Kin, settings: Settings)
 
 def _made(entry: Entry, around: Neighbours, kin: Kin, settings: Settings) -> tuple[Page, tuple[SiteFile, ...]]:
     return product_page(entry, around, kin, settings), product_data(entry)
+
+
+def moved(context: Context) -> Mapping[str, str]:
+    """The addresses that products had before, each with the one of today."""
+    return {
+        f"/{addresses.product(path)}": f"/{addresses.product(entry.slug)}"
+        for entry in context.entries
+        for path in entry.record.product.formerly
+    }
 
 
 def pictures(context: Context) -> Iterator[PictureFile]:

@@ -3,7 +3,7 @@
 import dataclasses
 import types
 import typing
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -139,27 +139,27 @@ def trees(site: Site, parse: Callable[[str], typing.Any]) -> Mapping[str, typing
 
 
 @pytest.fixture(scope="session")
-def filled() -> Callable[[str], Record]:
-    """Makes a record with one text in every field that holds text, words of the vocabulary included."""
-    return lambda text: _filled(Record, text, "")
+def filled() -> Callable[[Iterator[str]], Record]:
+    """Makes a record with the next of some texts in every field that holds text, words of the vocabulary included."""
+    return lambda texts: _filled(Record, texts, "")
 
 
 # fields whose form the code reads: anything else could not have come through the schema
-READ_FIELDS = {"words": ("0x0801912C",), "date": "2026-03-09", "status": "published"}
+READ_FIELDS = {"photo": "photos/trace.png", "words": ("0x0801912C",), "date": "2026-03-09", "status": "published"}
 
 
-def _filled(kind: typing.Any, text: str, name: str) -> typing.Any:
+def _filled(kind: typing.Any, texts: Iterator[str], name: str) -> typing.Any:
     if name in READ_FIELDS:
         return READ_FIELDS[name]
     if dataclasses.is_dataclass(kind):
         hints = typing.get_type_hints(kind)
-        return kind(**{field.name: _filled(hints[field.name], text, field.name) for field in dataclasses.fields(kind)})
+        return kind(**{field.name: _filled(hints[field.name], texts, field.name) for field in dataclasses.fields(kind)})
     origin, arguments = typing.get_origin(kind), typing.get_args(kind)
     if origin in (types.UnionType, typing.Union):
-        return _filled(next(one for one in arguments if one is not types.NoneType), text, name)
+        return _filled(next(one for one in arguments if one is not types.NoneType), texts, name)
     if origin is tuple:
         several = arguments if Ellipsis not in arguments else arguments[:1]
-        return tuple(_filled(one, text, "") for one in several)
+        return tuple(_filled(one, texts, "") for one in several)
     if origin is not None:
-        return {text: _filled(arguments[1], text, "")}
-    return {str: text, float: 2.0, int: 1, bool: True}[kind]
+        return {next(texts): _filled(arguments[1], texts, "")}
+    return next(texts) if kind is str else {float: 2.0, int: 1, bool: True}[kind]

@@ -1,6 +1,7 @@
 """Whatever a record holds of a measurement stands on the product's page: each field of each kind of row."""
 
 import dataclasses
+import itertools
 from typing import Any
 
 import pytest
@@ -34,7 +35,7 @@ def test_every_list_of_measurements_has_a_table() -> None:
 
 @pytest.mark.parametrize("name", KINDS)
 def test_every_field_of_a_row_is_shown(name: str, filled: Any) -> None:
-    record: Record = filled("x")
+    record: Record = filled(itertools.repeat("x"))
     kind: Kind = KINDS[name]
     (row,) = getattr(record.measured, name)
     watched = Watched(row)

@@ -13,7 +13,7 @@ from lidoff.record.facts import FactChange, changed_facts
 from lidoff.record.model.product import Product
 from lidoff.record.model.record import Record
 from lidoff.trends.likeness import Likeness
-from lidoff.trends.traits import PART_WEIGHTS, traits
+from lidoff.trends.traits import PART_WEIGHTS, role_words, traits
 
 # what makes the product; the rest of a record is how one unit was examined
 COMPARED = ("product", "label", "ports", "construction", "boards", "conversion")
@@ -77,7 +77,7 @@ def changes_between(earlier: Record, later: Record) -> tuple[FactChange, ...]:
     stated = (fact for fact in changed_facts(earlier, later) if _is_of_the_product(fact.field))
     before, now = _parts(earlier), _parts(later)
     exchanged = (
-        FactChange("components", role.replace("-", " "), "; ".join(before[role]), "; ".join(now[role]))
+        FactChange("components", role_words(role), "; ".join(before[role]), "; ".join(now[role]))
         for role in now
         if role in before and before[role] != now[role]
     )
@@ -94,7 +94,7 @@ def _parts(record: Record) -> Mapping[str, Sequence[str]]:
     found: dict[str, set[str]] = {}
     for trait in traits(record):
         if trait.kind == "part" and trait.aspect in PART_WEIGHTS:
-            found.setdefault(trait.aspect, set()).add(trait.words.removesuffix(f" as {trait.aspect.replace('-', ' ')}"))
+            found.setdefault(trait.aspect, set()).add(trait.words.removesuffix(f" as {role_words(trait.aspect)}"))
     return {role: sorted(names) for role, names in found.items()}
 
 

@@ -5,12 +5,12 @@ from functools import partial
 
 from lidoff.pages import addresses
 from lidoff.pages.context import Context
+from lidoff.pages.kept_charts import kept_chart
 from lidoff.pages.trend_tables import Trends
 from lidoff.pages.plan import Planned, page
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.trend import trend_view
 from lidoff.pages.table import Link
-from lidoff.trends.charts import draw_chart
 from lidoff.trends.formats import as_csv, as_json
 from lidoff.trends.tables import FIXED
 from lidoff.website import Page, SiteFile
@@ -39,7 +39,7 @@ def _index_page(context: Context, trends: Trends) -> Page:
 def _page(name: str, context: Context, trends: Trends) -> Page:
     address = f"/{addresses.trend(name)}"
     root, table = addresses.root(address), trends.table(name)
-    drawing = draw_chart(trends.frames, table, lambda target: root + target.lstrip("/"))
+    drawing = kept_chart(trends, name, root, context.settings.base)
     view = trend_view(table, drawing, context.by_slug, root)
     values = {"view": view, "notices": _notices(context)}
     return page(address, "trend/page.html.j2", view.title, f"{view.title}. {view.reach}", values, is_builder=True)

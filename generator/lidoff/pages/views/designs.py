@@ -18,6 +18,7 @@ from lidoff.trends.traits import (
     PART_WEIGHTS,
     PRINT_WEIGHT,
     STRUCTURE_WEIGHT,
+    role_words,
 )
 
 
@@ -95,7 +96,7 @@ def _weights() -> Grid:
         "a certificate number on the label": CERTIFICATE_WEIGHT,
         "the print on a board, board by board": PRINT_WEIGHT,
         "the manufacturer on the label": MAKER_WEIGHT,
-        **{f"the part that is the {role.replace('-', ' ')}": weight for role, weight in PART_WEIGHTS.items()},
+        **{f"the part that is the {role_words(role)}": weight for role, weight in PART_WEIGHTS.items()},
         "any other identified part, in its role": OTHER_PART_WEIGHT,
         "shape and size of a core": CORE_WEIGHT,
         "each conclusion on the conversion": STRUCTURE_WEIGHT,

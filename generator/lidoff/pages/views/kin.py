@@ -6,8 +6,10 @@ from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.kin import Alike, Kin
 from lidoff.pages.table import Cell, Column, Grid, Link
+from lidoff.pages.views.trend import readable
 from lidoff.pages.wording import capital
 from lidoff.trends.likeness import SAME_DESIGN
+from lidoff.trends.traits import role_words
 
 MOST_SHARED = 6
 NOT_STATED = "not stated"
@@ -48,13 +50,13 @@ def alike_view(one: Alike, root: str) -> AlikeView:
         product=Link(one.product.text, root + one.product.href),
         likeness=likeness_words(one.index),
         shared=shared_words(one.shared),
-        differing="; ".join(aspect.replace("-", " ") for aspect in one.differing),
+        differing="; ".join(map(role_words, one.differing)),
     )
 
 
 def likeness_words(index: float) -> str:
     """The index as people read it."""
-    what = "one design" if index >= SAME_DESIGN else "related"
+    what = "likely one design" if index >= SAME_DESIGN else "related"
     return f"{what}, {100 * index:.0f} of 100"
 
 
@@ -69,6 +71,11 @@ def _changes(kin: Kin) -> Grid | None:
         return None
     columns = (Column("What"), Column("Before"), Column("Now"))
     rows = tuple(
-        (Cell(capital(one.words)), Cell(one.before or NOT_STATED), Cell(one.after or NOT_STATED)) for one in kin.changes
+        (Cell(capital(one.words)), Cell(_readable(one.before)), Cell(_readable(one.after))) for one in kin.changes
     )
     return Grid("What the revision changed", columns, rows)
+
+
+def _readable(text: str | None) -> str:
+    """Words of the vocabulary as people read them, all else as it is."""
+    return NOT_STATED if text is None else ", ".join(map(readable, text.split(", ")))

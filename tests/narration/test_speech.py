@@ -69,3 +69,21 @@ def test_a_number_has_no_needless_zero() -> None:
 def test_an_unknown_language_names_those_that_there_are() -> None:
     with pytest.raises(UnknownLanguage, match=DEFAULT):
         read_language("zz")
+
+
+def test_another_language_needs_no_code() -> None:
+    """Numbers by num2words and units by Babel; only the sentences come from a catalogue."""
+    from babel import Locale
+
+    from lidoff.narration.language import Language
+
+    german = Voice(Language("de", Locale("de"), {"both": "{metric}, also {imperial}"}))
+    assert german.quantity(3.25, "A") == "drei Komma zwei fünf Ampere"
+    assert german.quantity(2.0, "g") == "zwei Gramm"
+    assert german.both(25.4, "mm", "in") == "fünfundzwanzig Komma vier Millimeter, also eins Zoll"
+
+
+def test_a_text_that_is_read_has_digits() -> None:
+    written = Voice(read_language(), in_digits=True)
+    assert written.quantity(1234.5, "V") == "1,234.5\u00a0V"
+    assert written.year(2025) == "2025"

@@ -12,8 +12,14 @@ DISAGREES, WRONG_USAGE = 1, 2
 @click.command()
 @click.argument("entry")
 @click.argument("textfile", type=click.Path(exists=True, dir_okay=False, path_type=Path))
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print it.")
-@click.option("--config", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="The mkdocs.yml of the knowledge base.")
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print it."
+)
+@click.option(
+    "--config",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="The mkdocs.yml of the knowledge base.",
+)
 def command(entry: str, textfile: Path, form: str, config: Path | None) -> None:
     """Find what in TEXTFILE disagrees with the record of ENTRY.
 
@@ -28,7 +34,9 @@ def command(entry: str, textfile: Path, form: str, config: Path | None) -> None:
     try:
         text = textfile.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError as fault:
-        raise click.UsageError(f"{textfile}: found a byte that is not UTF-8 at {fault.start}; save the text as UTF-8") from fault
+        raise click.UsageError(
+            f"{textfile}: found a byte that is not UTF-8 at {fault.start}; save the text as UTF-8"
+        ) from fault
     try:
         opened = open_entry(entry, config)
     except NotFound as fault:
@@ -39,5 +47,7 @@ def command(entry: str, textfile: Path, form: str, config: Path | None) -> None:
         click.echo(json.dumps(as_data(text, textfile.as_posix(), found), indent=2, ensure_ascii=False))
     else:
         click.echo(as_text(text, textfile.as_posix(), found), nl=False)
-        click.echo(f"{len(found)} {'place disagrees' if len(found) == 1 else 'places disagree'} with the record.", err=True)
+        click.echo(
+            f"{len(found)} {'place disagrees' if len(found) == 1 else 'places disagree'} with the record.", err=True
+        )
     sys.exit(DISAGREES if found else 0)

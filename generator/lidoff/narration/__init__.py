@@ -1,1 +1,1 @@
-"""From an entry to what a reviewer publishes: a spoken draft, captions, cards, an article, and a second look at them."""
+"""From an entry to what a reviewer publishes: a spoken draft, captions, cards, an article, and a check of the text."""

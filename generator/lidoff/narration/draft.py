@@ -17,8 +17,8 @@ QUESTIONS = {
     "compares": compares.lines,
     "sure": sure.lines,
 }
-LENGTHS_S = {"60s": 60, "3min": 180, "8min": 480}
-DEEPEST = {"60s": SHOULD, "3min": MAY, "8min": DETAIL}
+LENGTHS_S = {"60s": 60, "3min": 180, "8min": 480, "article": 960}
+DEEPEST = {"60s": SHOULD, "3min": MAY, "8min": DETAIL, "article": MAY}
 WORDS_A_MINUTE = 150  # a calm voice; common practice, no source
 
 
@@ -96,7 +96,7 @@ def _said(subject: Subject, lines: Sequence[tuple[str, Line]]) -> list[Said]:
 
 
 def _kept(said: Sequence[Said], words: int) -> list[int]:
-    """Places of the sentences that fit: by level, in order; the caution always, and of each question at least the first."""
+    """Places of the sentences that fit: by level, in order; the caution always, and the first one of each question."""
     first = {one.question: place for place, one in reversed(list(enumerate(said)))}
     fixed = [place for place, one in enumerate(said) if one.line.key.startswith("made/caution")]
     places = [*fixed, *sorted(first.values())]
@@ -111,7 +111,9 @@ def _kept(said: Sequence[Said], words: int) -> list[int]:
     return sorted(kept)
 
 
-def subject_of(entry: Entry, entries: Sequence[Entry], tiers_w: Sequence[float], language: Language) -> Subject:
-    """An entry among all that are published."""
+def subject_of(
+    entry: Entry, entries: Sequence[Entry], tiers_w: Sequence[float], language: Language, in_digits: bool = False
+) -> Subject:
+    """An entry among all that are published; ``in_digits`` for a text that is read and not spoken."""
     fellows = tuple(one for one in entries if not one.is_draft)
-    return Subject(entry, fellows, tuple(tiers_w), Voice(language))
+    return Subject(entry, fellows, tuple(tiers_w), Voice(language, in_digits))

@@ -47,7 +47,7 @@ class Language:
         return tuple(found)
 
     def sentence(self, key: str, salt: str, values: Mapping[str, str], turn: int = 0) -> str:
-        """One wording of a sentence, always the same one for the same ``salt``; each further ``turn`` takes the next."""
+        """One wording of a sentence, always the same for the same ``salt``; each further ``turn`` takes the next."""
         found = self.variants(key)
         if not found:
             raise MissingMessage(

@@ -56,5 +56,6 @@ def _one(named: str, entries: tuple[Entry, ...], settings: Settings) -> Entry:
     hint = f"did you mean {near[0]}?" if near else "name one as brand/model, or by the path of its folder"
     raise NotFound(
         f"found     no readable record {named} in {settings.entries_folder}\n"
-        f"expected  one of its {len(entries)} readable records\nfix       {hint}; `lidoff check` says what can't be read"
+        f"expected  one of its {len(entries)} readable records\n"
+        f"fix       {hint}; `lidoff check` says what can't be read"
     )

@@ -12,6 +12,7 @@ from lidoff.engineering.rounding import round_significant
 from lidoff.figures.figure import Figure
 from lidoff.figures.show import MINUS, shown
 from lidoff.narration.language import Language
+from lidoff.pages.numbers import SPACE
 
 # unit of a record or figure -> Babel's name; a pair is a unit over another
 UNITS: dict[str, str | tuple[str, str]] = {
@@ -21,7 +22,8 @@ UNITS: dict[str, str | tuple[str, str]] = {
     "cm³": "volume-cubic-centimeter", "in³": "volume-cubic-inch", "°C": "temperature-celsius",
     "°F": "temperature-fahrenheit", "K": "temperature-kelvin", "ms": "duration-millisecond", "s": "duration-second",
     "min": "duration-minute", "h": "duration-hour", "W/cm³": ("power-watt", "volume-cubic-centimeter"),
-    "W/in³": ("power-watt", "volume-cubic-inch"), "W/g": ("power-watt", "mass-gram"), "W/oz": ("power-watt", "mass-ounce"),
+    "W/in³": ("power-watt", "volume-cubic-inch"), "W/g": ("power-watt", "mass-gram"),
+    "W/oz": ("power-watt", "mass-ounce"),
 }  # fmt: skip
 ALL_DIGITS = "#,##0.############"
 DIGITS = 3
@@ -29,28 +31,34 @@ DIGITS = 3
 
 @dataclass(frozen=True, slots=True)
 class Voice:
-    """Says numbers in one language."""
+    """Says numbers in one language: in words, or in digits for a text that is read."""
 
     language: Language
+    in_digits: bool = False
 
     def number(self, value: float | Decimal) -> str:
         """A number in words; digits after the point one by one, needless zeros left out."""
         plain = _plain(value)
+        if self.in_digits:
+            return self._digits(plain)
         text = num2words(str(plain), lang=str(self.language.locale))
         return text.replace(",", "")
 
     def year(self, value: int) -> str:
         """A year as it is said."""
+        if self.in_digits:
+            return str(value)
         return num2words(value, lang=str(self.language.locale), to="year")
 
     def quantity(self, value: float | Decimal, unit: str) -> str:
         """A number with its unit in full."""
         plain = _plain(value)
+        if self.in_digits:
+            return f"{self._digits(plain)}{SPACE}{unit}"
         own = f"unit/{unit}/{self.language.locale.plural_form(plain)}"
         if own in self.language.texts:
             return self.language.text(own, number=self.number(plain))
-        written = format_decimal(plain, format=ALL_DIGITS, locale=self.language.locale)
-        return self._with_unit(plain, unit).replace(written, self.number(plain), 1)
+        return _spaced(self._with_unit(plain, unit)).replace(_spaced(self._digits(plain)), self.number(plain), 1)
 
     def both(self, value: float, unit: str, imperial: str) -> str:
         """A recorded quantity and the same in another unit, computed exactly and rounded once."""
@@ -64,6 +72,9 @@ class Voice:
             number, unit = text.imperial.split(" ", 1)
             said = self._pair(said, self.quantity(_read(number), unit))
         return self.language.text(f"bound/{text.bound.replace(' ', '-')}", value=said) if text.bound else said
+
+    def _digits(self, value: Decimal) -> str:
+        return format_decimal(value, format=ALL_DIGITS, locale=self.language.locale)
 
     def _pair(self, metric: str, imperial: str) -> str:
         return self.language.text("both", metric=metric, imperial=imperial)
@@ -90,6 +101,11 @@ def converted(value: float, unit: str, other: str) -> Decimal:
 def _plain(value: float | Decimal) -> Decimal:
     exact = value if isinstance(value, Decimal) else Decimal(repr(value))
     return exact.quantize(Decimal(1)) if exact == exact.to_integral_value() else exact.normalize()
+
+
+def _spaced(text: str) -> str:
+    """With plain spaces, since Babel binds numbers and units with others that nobody speaks."""
+    return text.replace("\u00a0", " ").replace("\u202f", " ")
 
 
 def _read(text: str) -> Decimal:

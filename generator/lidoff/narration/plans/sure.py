@@ -1,4 +1,4 @@
-"""How sure we are: units, what was looked at, parts in doubt, assumptions, what is missing and why, open contradictions."""
+"""How sure we are: units, what was looked at, parts in doubt, assumptions, what is missing and why, contradictions."""
 
 from collections.abc import Iterator
 

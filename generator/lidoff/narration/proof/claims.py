@@ -41,7 +41,7 @@ _PRICE = _figure("price_per_watt")
 RANKS = {
     "small": Rank("volume", _figure("body_volume_cm3"), -1), "tin": Rank("volume", _figure("body_volume_cm3"), -1),
     "compact": Rank("power density", _figure("power_density_w_per_cm3"), 1),
-    "large": Rank("volume", _figure("body_volume_cm3"), 1), "bigg": Rank("volume", _figure("body_volume_cm3"), 1),
+    "larg": Rank("volume", _figure("body_volume_cm3"), 1), "bigg": Rank("volume", _figure("body_volume_cm3"), 1),
     "light": Rank("mass", _MASS, -1), "heavi": Rank("mass", _MASS, 1), "heavy": Rank("mass", _MASS, 1),
     "dens": Rank("power density", _figure("power_density_w_per_cm3"), 1),
     "efficient": Rank("average efficiency", _efficiency, 1), "powerful": Rank("rated power", _POWER, 1),
@@ -50,25 +50,30 @@ RANKS = {
     "first": Rank("year of launch", _YEAR, -1), "latest": Rank("year of launch", _YEAR, 1),
     "frugal": Rank("no-load power", _idle, -1),
 }  # fmt: skip
-_WORD = r"small|tini|large|bigg?|light|heavi|dens|strong|cheap|old|new"
+_WORD = r"small|tini|larg|bigg?|light|heavi|dens|strong|cheap|old|new"
 _THING = (
     r"(?:(?:wall|desktop|travel|mains|phone|USB|GaN|gallium nitride|[\w.-]+[- ]watt|\d+\s?W|in-line)\W+)*"
-    r"(?:chargers?|adapters?|units?|products?|one|ones|of (?:its|all|our)|in (?:its|our|the)|that we|we (?:have|know)|here\b|on record|yet\b)"
+    r"(?:chargers?|adapters?|units?|products?|one|ones|of (?:its|all|our)|in (?:its|our|the)|that we|we (?:have|know)"
+    r"|here\b|on record|yet\b)"
 )
 _MOST = re.compile(
-    rf"\b(?:the|our|by far the)\W+(?P<claim>(?:{_WORD})est|(?:most|least) (?:efficient|powerful|compact|frugal)|first|latest|only)"
+    rf"\b(?:the|our|by far the)\W+"
+    rf"(?P<claim>(?:{_WORD})est|(?:most|least) (?:efficient|powerful|compact|frugal)|first|latest|only)"
     rf"\W+(?:and \w+est\W+)?{_THING}",
     re.IGNORECASE,
 )
 _THAN = re.compile(
-    rf"\b(?P<claim>(?:{_WORD})er|(?:more|less) (?:efficient|powerful|compact)|(?:bigger|denser|smaller))\W+than\W+(?:the\W+|our\W+)?(?P<other>[A-Z][\w-]*(?: [A-Z][\w-]*)?)",
+    rf"\b(?P<claim>(?:{_WORD})er|(?:more|less) (?:efficient|powerful|compact)|bigger|denser|smaller)\W+than\W+"
+    r"(?:the\W+|our\W+)?(?P<other>[A-Z][\w-]*(?: [A-Z][\w-]*)?)",
     re.IGNORECASE,
 )
 _NEGATED = re.compile(r"\b(?:not|no|nor|neither|never|isn't|hardly)\b\W*(?:\w+\W+){0,3}$", re.IGNORECASE)
 _TIER = re.compile(r"\b(?:tier|class|range|category|up to \d+|between|to \w+[- ]\w+ watts)\b", re.IGNORECASE)
 
 
-def claim_faults(entry: Entry, entries: Sequence[Entry], tiers_w: Sequence[float], sentence: Span) -> Iterator[Disagreement]:
+def claim_faults(
+    entry: Entry, entries: Sequence[Entry], tiers_w: Sequence[float], sentence: Span
+) -> Iterator[Disagreement]:
     """Ranks that the knowledge base does not bear out."""
     for match in _MOST.finditer(sentence.text):
         among = _among(entry, entries, tiers_w, sentence.text)
@@ -98,7 +103,9 @@ def _says_most(entry: Entry, among: Sequence[Entry], claim: str, negated: bool) 
     if rank is None:
         return ""
     measure, sign = rank[0].measure, rank[1]
-    values = sorted(((value, one) for one in among if (value := measure(one)) is not None), key=lambda pair: -sign * pair[0])
+    values = sorted(
+        ((value, one) for one in among if (value := measure(one)) is not None), key=lambda pair: -sign * pair[0]
+    )
     own = measure(entry)
     if own is None:
         return f"no {rank[0].name} of {entry.title}"

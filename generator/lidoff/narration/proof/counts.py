@@ -10,15 +10,23 @@ from lidoff.pages.vocabulary import label
 
 _NUMBER = rf"(?P<number>\d{{1,3}}|{WORDS.pattern.removeprefix(chr(92) + 'b').removesuffix(chr(92) + 'b')})"
 _HAS = (
-    r"(?:^\W*|\b(?:has|have|with|its|all|lists|there are|there is|carries|offers|of its|the|counts?|counted|are|found|hold|opened|"
-    r"bought)\W+)"
+    r"(?:^\W*|\b(?:has|have|with|its|all|lists|there are|there is|carries|offers|of its|the|counts?|counted|are|found|"
+    r"hold|opened|bought)\W+)"
 )
 _LED = re.compile(rf"{_HAS}(?:only |just |at least )?{_NUMBER}[\s-](?P<noun>[A-Za-z][\w\s-]{{2,40}})", re.IGNORECASE)
-_BARE = re.compile(rf"\b{_NUMBER}\s(?P<noun>(?:(?:primary|secondary|auxiliary)\s)?turns|circuit\sboards|boards)\b", re.IGNORECASE)
-_RATIO = re.compile(rf"\b(?:ratio (?:of|is)|ratio:)\s{_NUMBER}(?![\d.]*\d)|\b{_NUMBER.replace('number', 'second')}(?: to one|:1)\b", re.IGNORECASE)
+_BARE = re.compile(
+    rf"\b{_NUMBER}\s(?P<noun>(?:(?:primary|secondary|auxiliary)\s)?turns|circuit\sboards|boards)\b", re.IGNORECASE
+)
+_RATIO = re.compile(
+    rf"\b(?:ratio (?:of|is)|ratio:)\s{_NUMBER}(?![\d.]*\d)|\b{_NUMBER.replace('number', 'second')}(?: to one|:1)\b",
+    re.IGNORECASE,
+)
 _YEAR_DIGITS = re.compile(r"(?<![\w.-])(19[89]\d|20\d\d)(?![\w-]|\.\d)")
 _WHEN = (
-    (re.compile(r"launch|came out|on sale|released|introduced|from\s*$|dates? (?:from|back)", re.IGNORECASE), "launched"),
+    (
+        re.compile(r"launch|came out|on sale|released|introduced|from\s*$|dates? (?:from|back)", re.IGNORECASE),
+        "launched",
+    ),
     (re.compile(r"bought|paid|purchased|cost", re.IGNORECASE), "bought"),
     (re.compile(r"opened|took apart|taken apart|teardown|lid off|examined", re.IGNORECASE), "opened"),
 )
@@ -29,7 +37,12 @@ def count_faults(entry: Entry, sentence: Span) -> Iterator[Disagreement]:
     known = _counts(entry)
     yield from _ratio_faults(entry, sentence)
     for match in (*_LED.finditer(sentence.text), *_BARE.finditer(sentence.text)):
-        noun = " ".join(match["noun"].lower().split()).replace("receptacle", "port").replace("socket", "port").replace("output port", "port")
+        noun = (
+            " ".join(match["noun"].lower().split())
+            .replace("receptacle", "port")
+            .replace("socket", "port")
+            .replace("output port", "port")
+        )
         for name, allowed in known:
             if re.match(rf"(?:\w+ )?{name}\b", noun) and not re.match(r"other|more|volt|amp|watt|v\b|w\b", noun):
                 value = _value(match["number"])
@@ -45,10 +58,10 @@ def _ratio_faults(entry: Entry, sentence: Span) -> Iterator[Disagreement]:
     ratio = entry.figures.value("turns_ratio")
     for match in _RATIO.finditer(sentence.text) if ratio is not None else ():
         group = "number" if match["number"] else "second"
-        if "turn" in sentence.text or "transformer" in sentence.text:
-            if abs(_value(match[group]) - ratio) > 0.5:
-                start = sentence.start + match.start(group)
-                yield Disagreement(start, start + len(match[group]), match[group], f"{ratio:.3g} (turns ratio)", "count")
+        is_of_turns = "turn" in sentence.text or "transformer" in sentence.text
+        if is_of_turns and abs(_value(match[group]) - ratio) > 0.5:
+            start = sentence.start + match.start(group)
+            yield Disagreement(start, start + len(match[group]), match[group], f"{ratio:.3g} (turns ratio)", "count")
 
 
 def year_faults(entry: Entry, sentence: Span, others: frozenset[int]) -> Iterator[Disagreement]:
@@ -85,8 +98,11 @@ def _counts(entry: Entry) -> list[tuple[str, set[int]]]:
         (r"(?:circuit |printed )?boards?", {len(record.boards)} if record.boards else set()),
         (r"(?:units?|samples?)\b(?! of)", {1, len(record.samples)} if record.samples else set()),
         (r"layers?", {board.layers for board in record.boards if board.layers}),
-        (r"(?:primary )?turns?", {int(one.turns) for item in record.magnetics for one in item.windings if one.turns}
-         | {int(one.value) for one in entry.figures.present("turns_ratio")}),
+        (
+            r"(?:primary )?turns?",
+            {int(one.turns) for item in record.magnetics for one in item.windings if one.turns}
+            | {int(one.value) for one in entry.figures.present("turns_ratio")},
+        ),
     ]
     roles = {role for part in record.components for role in part.roles}
     for role in sorted(roles, key=len, reverse=True):
@@ -106,5 +122,7 @@ def _years(entry: Entry) -> dict[str, set[int]]:
     dates = {int(one.calibrated[:4]) for one in record.instruments if one.calibrated}
     codes = [part.date_code for part in record.components] + [sample.date_code for sample in record.samples]
     codes += [board.date_code for board in record.boards]
-    found["other dates"] = dates | {2000 + int(code[:2]) for code in codes if code and code.isdigit() and len(code) == 4}
+    found["other dates"] = dates | {
+        2000 + int(code[:2]) for code in codes if code and code.isdigit() and len(code) == 4
+    }
     return found

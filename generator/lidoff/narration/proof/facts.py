@@ -10,14 +10,21 @@ from lidoff.entry import Entry
 from lidoff.figures.part_roles import part_roles
 from lidoff.figures.rows import measured
 from lidoff.narration.proof.quantities import quantities
-from lidoff.record.model.record import Record
 from lidoff.narration.proof.units import UNITS, Unit, unit_of_field
+from lidoff.record.model.record import Record
 
 NAMED_BY = ("ref", "port", "victim", "id")
 # figures that belong to the parts with these roles
 FIGURE_ROLES = {
     **dict.fromkeys(
-        ("bulk_capacitance_uf", "bulk_uf_per_w", "bulk_peak_v", "bulk_voltage_margin_pct", "bulk_valley_v", "stored_energy_j"),
+        (
+            "bulk_capacitance_uf",
+            "bulk_uf_per_w",
+            "bulk_peak_v",
+            "bulk_voltage_margin_pct",
+            "bulk_valley_v",
+            "stored_energy_j",
+        ),
         ("bulk-capacitor", "low-line-bulk-capacitor"),
     ),
     "switch_stress_v": ("primary-switch",),
@@ -77,7 +84,11 @@ def sizes_of(record: Record) -> tuple[Size, ...]:
     if taken.assembly_mm:
         found.append(Size(taken.assembly_mm, "measured.assembly_mm"))
     found += [Size(board.size_mm, f"boards.{board.id}") for board in record.boards if board.size_mm]
-    spaced = [Size((row.clearance_mm, row.creepage_mm), "measured.spacing") for row in taken.spacing if row.clearance_mm and row.creepage_mm]
+    spaced = [
+        Size((row.clearance_mm, row.creepage_mm), "measured.spacing")
+        for row in taken.spacing
+        if row.clearance_mm and row.creepage_mm
+    ]
     return (*found, *spaced)
 
 
@@ -110,7 +121,9 @@ def _walk(thing: object, field: str, names: frozenset[str]) -> Iterator[Fact]:
                 yield Fact(f"{field}.{name}", float(value), UNITS["W"], names | {PORT + name})
     elif isinstance(thing, tuple):
         for place, one in enumerate(thing):
-            yield from _walk(one, field if field.endswith("_mm") or field.endswith("size") else f"{field}[{place}]", names)
+            yield from _walk(
+                one, field if field.endswith("_mm") or field.endswith("size") else f"{field}[{place}]", names
+            )
     elif isinstance(thing, str):
         for one in quantities(thing):
             yield Fact(field, one.held, one.unit, names)
@@ -156,11 +169,20 @@ def _derived(entry: Entry) -> Iterator[Fact]:
     """What people work out in their heads: efficiency of a point, sums of shares, differences between samples."""
     record, taken = entry.record, measured(entry.record)
     for row in taken.efficiency:
-        yield Fact("measured.efficiency, output over input", 100 * row.output_v * row.output_a / row.input_w, UNITS["%"], _port(row.port))
+        yield Fact(
+            "measured.efficiency, output over input",
+            100 * row.output_v * row.output_a / row.input_w,
+            UNITS["%"],
+            _port(row.port),
+        )
         yield Fact("measured.efficiency, output", row.output_v * row.output_a, UNITS["W"], _port(row.port))
-        yield Fact("measured.efficiency, lost as heat", row.input_w - row.output_v * row.output_a, UNITS["W"], _port(row.port))
+        yield Fact(
+            "measured.efficiency, lost as heat", row.input_w - row.output_v * row.output_a, UNITS["W"], _port(row.port)
+        )
     for row in record.port_sharing or ():
-        yield Fact("port_sharing, sum", sum(row.ports.values()), UNITS["W"], frozenset(PORT + name for name in row.ports))
+        yield Fact(
+            "port_sharing, sum", sum(row.ports.values()), UNITS["W"], frozenset(PORT + name for name in row.ports)
+        )
     masses = [taken.mass_g, *(one.mass_g for one in taken.other_samples)]
     for first, second in combinations([one for one in masses if one is not None], 2):
         yield Fact("difference of masses", abs(first - second), UNITS["g"])

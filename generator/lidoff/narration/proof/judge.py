@@ -11,7 +11,10 @@ from lidoff.narration.proof.topics import fields_for
 from lidoff.pages.vocabulary import label
 
 ROUNDED_MOST, ROUGH_MOST = 0.06, 0.08
-_BETWEEN = re.compile(r"\s*(?:,|and|at|with|times|×|x|/|@|⎓|drawing|while drawing)?\s*(?:up to|at most|as much as|no more than|a maximum of)?\s*")
+_BETWEEN = re.compile(
+    r"\s*(?:,|and|at|with|times|×|x|/|@|⎓|drawing|while drawing)?\s*"
+    r"(?:up to|at most|as much as|no more than|a maximum of)?\s*"
+)
 _NAME = re.compile(r"\b[A-Z]{1,5}\d{1,4}\b")
 NEAREST = 3
 CLASSES = {"bridge-rectifier": "bridge", "pfc-switch": "PFC switch", "vbus-switch": "VBUS switch"}
@@ -38,7 +41,9 @@ class Judge:
         for part in entry.record.components:
             for role in part.roles:
                 self.by_role.setdefault(label("role", role).lower(), set()).add(part.ref)
-                self.by_class.setdefault(CLASSES.get(role, label("role", role).split()[-1].lower()), set()).add(part.ref)
+                self.by_class.setdefault(CLASSES.get(role, label("role", role).split()[-1].lower()), set()).add(
+                    part.ref
+                )
 
     def sentence(self, sentence: Span) -> Iterator[Disagreement]:
         """Every quantity of a sentence that nothing in the record bears out."""
@@ -70,7 +75,9 @@ class Judge:
         kinds = {first.unit.measures, second.unit.measures}
         return kinds == {"voltage", "current"} and bool(_BETWEEN.fullmatch(sentence.text[first.end : second.start]))
 
-    def _pair(self, sentence: Span, parts: tuple[Span, ...], first: Quantity, second: Quantity) -> Iterator[Disagreement]:
+    def _pair(
+        self, sentence: Span, parts: tuple[Span, ...], first: Quantity, second: Quantity
+    ) -> Iterator[Disagreement]:
         volts, amps = (first, second) if first.unit.measures == "voltage" else (second, first)
         names = self._named(sentence, clause_at(parts, sentence.start + first.start))
         known = [pair for pair in self.pairs if not names or pair.names & names] or list(self.pairs)
@@ -103,7 +110,9 @@ class Judge:
         by_name = [fact for fact in alike if fact.names & names]
         if about:
             fit = [fact for fact in about if not names or not fact.names or fact.names & names]
-            return (fit or about) + [fact for fact in by_name if any(not name.startswith(PORT) for name in fact.names & names)]
+            return (fit or about) + [
+                fact for fact in by_name if any(not name.startswith(PORT) for name in fact.names & names)
+            ]
         if by_name:
             return by_name
         return [fact for fact in alike if not fact.field.startswith(("components", "tier"))] or alike

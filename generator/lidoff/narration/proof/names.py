@@ -22,7 +22,11 @@ class Names:
     def __init__(self, entry: Entry, entries: Sequence[Entry]) -> None:
         record = entry.record
         self.parts = {part.ref: part for part in record.components}
-        self.refs = {*self.parts, *(port.id for port in record.ports), *(port.printed_name or "" for port in record.ports)}
+        self.refs = {
+            *self.parts,
+            *(port.id for port in record.ports),
+            *(port.printed_name or "" for port in record.ports),
+        }
         self.refs |= {board.id for board in record.boards} | {item.ref for item in record.magnetics}
         self.numbers = {number for part in record.components for number in _numbers(part)}
         self.known = self.numbers | _other_tokens(entry) | {word for one in entries for word in one.title.split()}
@@ -87,7 +91,9 @@ def _letters(ref: str) -> str:
 
 def _numbers(part: object) -> set[str]:
     found = {part.part_number} if part.part_number else set()
-    found |= {one.part_number for one in part.candidates} | {one.part_number for one in part.other_samples if one.part_number}
+    found |= {one.part_number for one in part.candidates} | {
+        one.part_number for one in part.other_samples if one.part_number
+    }
     return found | {line for line in (part.marking.lines if part.marking else ())}
 
 
@@ -96,11 +102,24 @@ def _other_tokens(entry: Entry) -> set[str]:
     record = entry.record
     texts: list[str] = [record.summary or "", record.product.name or "", record.product.model]
     if record.label:
-        texts += [record.label.printed or "", record.label.model or "", *(one.number for one in record.label.certificates)]
+        texts += [
+            record.label.printed or "",
+            record.label.model or "",
+            *(one.number for one in record.label.certificates),
+        ]
     texts += [board.silkscreen or "" for board in record.boards]
     for part in record.components:
-        texts += [part.package or "", part.note or "", part.date_code or "", *(part.marking.lines if part.marking else ())]
-    texts += [f"{item.core.family} {item.core.size or ''} {item.core.family}{item.core.size or ''}" for item in record.magnetics if item.core]
+        texts += [
+            part.package or "",
+            part.note or "",
+            part.date_code or "",
+            *(part.marking.lines if part.marking else ()),
+        ]
+    texts += [
+        f"{item.core.family} {item.core.size or ''} {item.core.family}{item.core.size or ''}"
+        for item in record.magnetics
+        if item.core
+    ]
     texts += [word.upper() for port in record.ports for word in port.protocols or ()]
     return set(_words(texts))
 

@@ -3,26 +3,42 @@
 import re
 from dataclasses import dataclass
 
+_TO_NINE = "one|two|three|four|five|six|seven|eight|nine"
 _ONES = {
     word: value
     for value, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-        "eighteen nineteen".split()
+        (
+            "zero",
+            *_TO_NINE.split("|"),
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+        )
     )
 }
-_TENS = {word: 10 * place for place, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), 2)}
+_TENS = {
+    word: 10 * place
+    for place, word in enumerate(("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"), 2)
+}
 _SMALL = "|".join((*_TENS, *sorted(_ONES, key=len, reverse=True)))
-_BELOW_100 = rf"(?:(?:{'|'.join(_TENS)})(?:[- ](?:one|two|three|four|five|six|seven|eight|nine))?|{'|'.join(sorted(_ONES, key=len, reverse=True))})"
-_BELOW_1000 = rf"(?:(?:a|{_BELOW_100})[ -]hundred(?:(?: and)? {_BELOW_100}(?![ -](?:hundred|thousand)))?|{_BELOW_100})"
+_BELOW_100 = rf"(?:(?:{'|'.join(_TENS)})(?:[- ](?:{_TO_NINE}))?|{'|'.join(sorted(_ONES, key=len, reverse=True))})"
+_BELOW_1000 = rf"(?:(?:a|{_BELOW_100})[ -]hundred(?:(?: and)? {_BELOW_100}(?![ -]hundred))?|{_BELOW_100})"
 _WHOLE = rf"(?:(?:a|{_BELOW_1000})[ -]thousand(?:,? (?:and )?{_BELOW_1000})?|{_BELOW_1000})"
 WORDS = re.compile(rf"\b(?:(minus) )?({_WHOLE})((?: point(?: (?:{'|'.join(_ONES)}))+)?)( and a half)?\b", re.IGNORECASE)
-_TWO_DIGITS = rf"(?:(?:{'|'.join(_TENS)})(?:-(?:one|two|three|four|five|six|seven|eight|nine))?|ten|eleven|twelve|\w+teen)"
+_TWO_DIGITS = rf"(?:(?:{'|'.join(_TENS)})(?:-(?:{_TO_NINE}))?|ten|eleven|twelve|\w+teen)"
 YEAR = re.compile(rf"\b(nineteen|twenty) ({_TWO_DIGITS})\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number at its place in a text: ``places`` is how many decimals were given, ``zeros`` how many noughts end it."""
+    """A number at its place in a text: ``places`` is how many decimals were given."""
 
     start: int
     end: int

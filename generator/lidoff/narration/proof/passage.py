@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])[\"')\]]*\s+(?=[\"'(\[#*>|-]?\s*[A-Z0-9#*\"'])|\n\s*\n|\n(?=[#>|*-])")
 _CLAUSE_END = re.compile(
-    r"[;:()|—]|,(?!\d)|\s(?:and|but|while|whereas|though|since|because|which|after which|with)\s(?!a half\b)", re.IGNORECASE
+    r"[;:()|—]|,(?!\d)|\s(?:and|but|while|whereas|though|since|because|which|after which|with)\s(?!a half\b)",
+    re.IGNORECASE,
 )
 
 

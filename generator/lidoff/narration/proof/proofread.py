@@ -37,7 +37,9 @@ def as_text(text: str, path: str, found: Sequence[Disagreement]) -> str:
     for one in found:
         line, column = place_of(text, one.start)
         head = f"{path}:{line}:{column}: {one.kind}"
-        blocks.append(f"{head}\n  found     {one.found}\n  expected  {one.says}\n  fix       correct the text, or the record\n")
+        blocks.append(
+            f"{head}\n  found     {one.found}\n  expected  {one.says}\n  fix       correct the text, or the record\n"
+        )
     return "\n".join(blocks)
 
 

@@ -17,13 +17,15 @@ _UNIT = re.compile(
     + r")(?![\w³²])"
 )
 _BEFORE = {"$": "USD", "€": "EUR", "£": "GBP"}
-_CENTS = re.compile(rf",? and ((?:\d{{1,2}})|(?:[a-z]+(?:-[a-z]+)?)) (?:cents|pence)\b")
-_ABOUT = re.compile(r"\b(about|around|roughly|nearly|almost|some|approximately|close to|just (?:under|over)|~)\s*$", re.IGNORECASE)
+_CENTS = re.compile(r",? and ((?:\d{1,2})|(?:[a-z]+(?:-[a-z]+)?)) (?:cents|pence)\b")
+_ABOUT = re.compile(
+    r"\b(about|around|roughly|nearly|almost|some|approximately|close to|just (?:under|over)|~)\s*$", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number with its unit; ``is_about`` where the text says it is rough, ``group`` joins those of one size or list."""
+    """A number with its unit; ``is_about`` where the text calls it rough, ``group`` joins those that stand together."""
 
     start: int
     end: int
@@ -47,9 +49,9 @@ def quantities(text: str) -> list[Quantity]:
     for place in range(len(found) - 1, -1, -1):
         number, (unit, end) = found[place], units[place]
         group = found[place].start
-        if unit is None and place + 1 < len(found) and read and read[-1].start == found[place + 1].start:
-            if _JOIN.fullmatch(text[number.end : found[place + 1].start]):
-                unit, end, group = read[-1].unit, number.end, read[-1].group
+        has_next = unit is None and place + 1 < len(found) and read and read[-1].start == found[place + 1].start
+        if has_next and _JOIN.fullmatch(text[number.end : found[place + 1].start]):
+            unit, end, group = read[-1].unit, number.end, read[-1].group
         if unit is not None:
             about = bool(_ABOUT.search(text[max(0, number.start - 20) : number.start]))
             read.append(Quantity(number.start, end, number.value, number.places, unit, about, group))

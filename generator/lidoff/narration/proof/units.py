@@ -46,7 +46,8 @@ UNITS = {unit.name: unit for unit in _UNITS}
 
 # as written beside digits or in full; the longest comes first
 _WRITTEN: dict[str, tuple[str, ...]] = {
-    "W/cm³": ("W/cm³", "W/cm3", "watts per cubic centimetre", "watts per cubic centimeter", "watt per cubic centimetre"),
+    "W/cm³": ("W/cm³", "W/cm3", "watts per cubic centimetre", "watts per cubic centimeter",
+              "watt per cubic centimetre"),
     "W/in³": ("W/in³", "W/in3", "watts per cubic inch", "watt per cubic inch"),
     "W/g": ("W/g", "watts per gram", "watt per gram"),
     "W/oz": ("W/oz", "watts per ounce", "watt per ounce"),

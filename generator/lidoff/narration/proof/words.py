@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from lidoff.narration.proof.passage import Disagreement, Span, clauses
 from lidoff.record.model.record import Record
 
-_NOT = re.compile(r"\b(?:not|no|nor|neither|never|without|isn't|instead of|rather than|unlike|others?)\b[^,;.]{0,25}$", re.IGNORECASE)
+_NOT = re.compile(
+    r"\b(?:not|no|nor|neither|never|without|isn't|instead of|rather than|unlike|others?)\b[^,;.]{0,25}$", re.IGNORECASE
+)
 _REF = re.compile(r"(?<![\w-])[A-Z]{1,3}\d{1,4}(?![\w-])")
 
 
@@ -53,7 +55,9 @@ def _families(record: Record) -> tuple[str, ...]:
     return tuple(sorted(set(found)))
 
 
-def _said(pattern: str, stands_for: str, read: Callable[[Record], tuple[str, ...]], field: str, near: str = "") -> Wording:
+def _said(
+    pattern: str, stands_for: str, read: Callable[[Record], tuple[str, ...]], field: str, near: str = ""
+) -> Wording:
     close = re.compile(near, re.IGNORECASE) if near else None
     return Wording(re.compile(rf"\b(?:{pattern})\b", re.IGNORECASE), frozenset(stands_for.split()), read, field, close)
 
@@ -75,17 +79,21 @@ WORDINGS = (
     _said("critical[- ]conduction", "boost-critical", _PFC, "conversion.pfc"),
     _said("continuous[- ]conduction", "boost-continuous", _PFC, "conversion.pfc"),
     _said("boost stage|boost PFC", "boost boost-critical boost-continuous boost-interleaved", _PFC, "conversion.pfc"),
-    _said("synchronous(?:ly)? rectif\\w*", "sync-rectified sync-rectified-centre-tap sync-rectified-bridge", _SECOND, "conversion.secondary"),
+    _said("synchronous(?:ly)? rectif\\w*", "sync-rectified sync-rectified-centre-tap sync-rectified-bridge", _SECOND,
+          "conversion.secondary"),
     _said("diode rectif\\w*|Schottky (?:diode )?rectif\\w*", "diode", _SECOND, "conversion.secondary"),
     _said("ultrasonically welded|welded", "ultrasonic-weld", _joint, "construction.enclosure_joint", _CASE),
     _said("screws|screwed", "screws", _joint, "construction.enclosure_joint", _CASE),
     _said("glued", "glued", _joint, "construction.enclosure_joint", _CASE),
     _said("catches|snaps?|clips?|clipped", "snap-fit", _joint, "construction.enclosure_joint", _CASE),
-    _said("(?:no|without) (?:potting|compound)|nothing (?:is|was) potted|not potted", "none", _potting, "construction.potting"),
+    _said("(?:no|without) (?:potting|compound)|nothing (?:is|was) potted|not potted", "none", _potting,
+          "construction.potting"),
     _said("(?:fully|completely) potted|potted solid", "full", _potting, "construction.potting"),
     _said("class (?:ii|two|2)|no earth|without (?:an )?earth", "ii", _class, "product.protection_class"),
-    _said("class (?:i|one|1)(?! one)|earthed|needs (?:a |an )?(?:protective )?earth", "i", _class, "product.protection_class", "unit|plug|class|charger|strip|needs"),
-    _said("fold(?:s|ing|ed)? (?:plug|pins|prongs|blades|away|into)|(?:plug|pins|prongs|blades) fold", "folding", _plug, "product.plug.mechanism"),
+    _said("class (?:i|one|1)(?! one)|earthed|needs (?:a |an )?(?:protective )?earth", "i", _class,
+          "product.protection_class", "unit|plug|class|charger|strip|needs"),
+    _said("fold(?:s|ing|ed)? (?:plug|pins|prongs|blades|away|into)|(?:plug|pins|prongs|blades) fold", "folding", _plug,
+          "product.plug.mechanism"),
     _said("GaN|gallium[- ]nitride", "gan", _families, "components.technology"),
     _said("silicon[- ]carbide|SiC", "sic", _families, "components.technology"),
 )  # fmt: skip
@@ -101,7 +109,12 @@ def word_faults(record: Record, sentence: Span) -> Iterator[Disagreement]:
     """Words that the record contradicts; what it leaves open contradicts nothing but a claim of certainty."""
     for wording in WORDINGS:
         known = wording.read(record)
-        if not known or known == ("undetermined",) or set(known) & wording.stands_for or (wording.near and not wording.near.search(sentence.text)):
+        if (
+            not known
+            or known == ("undetermined",)
+            or set(known) & wording.stands_for
+            or (wording.near and not wording.near.search(sentence.text))
+        ):
             continue
         for match in wording.pattern.finditer(sentence.text):
             if not _NOT.search(sentence.text[: match.start()]):
@@ -119,9 +132,9 @@ def _of_part(record: Record, clause: Span) -> Iterator[Disagreement]:
     part = parts[0]
     for pattern, family in _FAMILY:
         match = pattern.search(clause.text)
-        if match and part.technology and part.technology.partition("-")[0] not in (family, "undetermined"):
-            if not _NOT.search(clause.text[: match.start()]):
-                yield _fault(clause, match, f"{part.technology} ({part.ref})")
+        is_other = part.technology and part.technology.partition("-")[0] not in (family, "undetermined")
+        if match and is_other and not _NOT.search(clause.text[: match.start()]):
+            yield _fault(clause, match, f"{part.technology} ({part.ref})")
     match = _CERTAIN.search(clause.text)
     if match and part.strength in ("likely", "guess"):
         yield _fault(clause, match, f"{part.ref} is identified as {part.strength}")

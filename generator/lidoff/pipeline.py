@@ -151,10 +151,11 @@ def examine_all(
 
 
 def _examine(found: Survey, progress: Progress | None, whole: bool) -> Collection:
-    from lidoff.examination.run import examined_files
+    from lidoff.examination.run import examined_files, without_collector
 
     assert found.desk.assumptions  # an assumption that can't be used is told even where no record needs it
-    examined = examined_files(found.jobs, found.desk, whole, progress)
+    with without_collector():
+        examined = examined_files(found.jobs, found.desk, whole, progress)
     verdict = found.kept_verdict()
     if verdict is not None:
         return Collection(examined, verdict.findings, found.key)
@@ -170,15 +171,16 @@ def with_collection_checks(examined: Sequence[Examined], stray: Sequence[Finding
     from lidoff.checks.answers import RULE as ANSWER_RULE
     from lidoff.checks.answers import answers_without_warning, apply_answers
     from lidoff.checks.engine import run_collection_checks
+    from lidoff.checks.parts_in_use import Subjects
     from lidoff.examination.examine import placed
+    from lidoff.examination.run import without_collector
 
     loaded = {one.loaded.path: one.loaded for one in examined}
-    subjects = [one.gist for one in examined if one.is_readable]
-    findings = list(stray)
-    for one in examined:
-        findings.extend(one.findings)
-    for rule, path, notice in run_collection_checks(COLLECTION_CHECKS, subjects):
-        findings.append(placed(rule, notice, loaded[path], loaded))
+    findings = [*stray, *(finding for one in examined for finding in one.findings)]
+    with without_collector():
+        subjects = Subjects(one.gist for one in examined if one.is_readable)
+        for rule, path, notice in run_collection_checks(COLLECTION_CHECKS, subjects):
+            findings.append(placed(rule, notice, loaded[path], loaded))
     answered = {subject.path: subject.record.answered for subject in subjects if subject.record.answered}
     unneeded = list(answers_without_warning(findings, answered, {rule.id for rule in all_rules()}))
     findings.extend(placed(ANSWER_RULE, notice, loaded[path], loaded) for path, notice in unneeded)

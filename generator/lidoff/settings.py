@@ -9,6 +9,7 @@ import yaml
 
 DEFAULT_TIERS_W = (20, 33, 45, 67, 100, 140, 240)
 OPTIONS = ("entries", "tiers_w", "tables", "assumptions", "preview_port")
+GENERAL = ("site_name", "site_url", "site_author", "repo_url", "edit_uri")
 CONFIG_NAME = "mkdocs.yml"
 
 
@@ -67,7 +68,9 @@ def find_config(start: Path) -> Path:
 def read_settings(config_path: Path) -> Settings:
     """Read mkdocs.yml; raises SettingsError when it can't be read or an option is wrong."""
     content = read_content(config_path)
-    general = {key: str(content.get(key) or "") for key in ("site_name", "site_url", "site_author", "repo_url", "edit_uri")}
+    general = {name: str(content.get(name) or "") for name in GENERAL}
+    if general["site_url"]:
+        general["site_url"] = f"{general['site_url'].rstrip('/')}/"
     return Settings(config_path=config_path.resolve(), **general, **checked_options(plugin_options(content)))
 
 

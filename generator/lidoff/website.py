@@ -13,7 +13,8 @@ class Page:
     fragment that is already safe and holds its own ``<h1>``; links to other pages of the site are relative to this page.
     ``frame`` says who draws the frame: ``builder`` for the few pages that the site builder renders itself, ``stamped``
     for the thousands that are set into a frame rendered once. ``edit_path`` is the source file, relative to the folder of
-    mkdocs.yml.
+    mkdocs.yml. ``image`` is the path of a picture that stands for the page where it is linked to, ``image_alt`` says
+    what it shows.
     """
 
     address: str
@@ -22,6 +23,8 @@ class Page:
     body: str
     frame: Literal["builder", "stamped"] = "stamped"
     edit_path: str | None = None
+    image: str | None = None
+    image_alt: str = ""
 
 
 @dataclass(frozen=True, slots=True)

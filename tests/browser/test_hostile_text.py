@@ -29,7 +29,7 @@ KEPT = ("product.brand", "product.model", "columns.*", ".field")
 PRODUCTS = (("<img src=x onerror=window.ran=1>", '"><svg onload=window.ran=1>'), ('=HYPERLINK("//evil.example","x")', "{{7*7}}<b>"))
 PICTURE = base64.b64decode("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")
 UNTIDY = """() => {
-  const found = [...document.querySelectorAll("iframe, object, embed, base, frame, main link, main style, main script, main meta")];
+  const found = [...document.querySelectorAll("iframe, object, embed, base, frame, main link, main style, main meta, main script:not([type='application/ld+json'])")];
   for (const element of document.querySelectorAll("*")) {
     for (const { name, value } of element.attributes) {
       const leads = ["href", "src", "action", "formaction", "xlink:href", "srcset"].includes(name);
@@ -101,9 +101,9 @@ def shown(page: Any) -> str:
 
 def test_every_payload_is_a_text_that_the_record_may_hold(hostile_site: Any) -> None:
     assert len(hostile_site.records) == 2 and len(PAYLOADS) >= 150
-    for record in hostile_site.records.values():
-        text = json.dumps(record, ensure_ascii=False, default=str)
-        assert [payload for payload in PAYLOADS if text.count(json.dumps(payload, ensure_ascii=False)) < 2] == []
+    text = json.dumps(list(hostile_site.records.values()), ensure_ascii=False, default=str)
+    # in the corrections of both, and in some other field of one at least
+    assert [payload for payload in PAYLOADS if text.count(json.dumps(payload, ensure_ascii=False)) < 3] == []
 
 
 @pytest.mark.parametrize("number", [0, 1])
@@ -111,7 +111,9 @@ def test_product_page_shows_each_text_as_it_was_written(number: int, hostile_sit
     slug = sorted(hostile_site.records)[number]
     page = visit(f"products/{slug}/", url=hostile_site.url)
     text = shown(page)
-    assert [payload for payload in PAYLOADS if text.count(payload) < 2] == []
+    assert [payload for payload in PAYLOADS if payload not in text] == []
+    blocks = page.locator("script[type='application/ld+json']").all_text_contents()
+    assert [json.loads(block)["headline"] for block in blocks] == [hostile_site.title(slug)]
     assert page.locator("h1").inner_text() == hostile_site.title(slug)
     assert page.locator("main").bounding_box()["height"] > 5000, "a payload hides the page"
     assert page.evaluate("document.images.length") == 1

@@ -1,8 +1,10 @@
 """What is kept is taken only while it is right: edits, damage and losses by chance against a clean run."""
 
+import json
 import os
 import pickle
 import random
+import re
 import shutil
 import signal
 import subprocess
@@ -17,9 +19,12 @@ import pytest
 
 from lidoff.cache.code_version import code_version
 from lidoff.cache.store import Store
+from lidoff.checks import COLLECTION_CHECKS
 from lidoff.examination import desk, run
+from lidoff.examination import examined as examined_module
 from lidoff.examination.survey import CACHE
 from lidoff.pipeline import Collection, check, examine_all
+from lidoff.record import marks
 from lidoff.reports import as_json
 from lidoff.settings import read_settings
 
@@ -206,6 +211,44 @@ def test_one_edit_examines_one_record(base: Path, read_anew: list[str]) -> None:
     edited.write_text(edited.read_text(encoding="utf-8") + "\n# more\n", encoding="utf-8")
     told(base)
     assert read_anew == ["/".join(edited.parts[-3:-1])]
+
+
+def with_contradictions(base: Path) -> None:
+    """Records that others contradict, so that checks of the collection speak of many of them."""
+    for number, path in enumerate(path for path in records(base) if "999" not in path.parent.name):
+        text = path.read_text(encoding="utf-8")
+        other = path.parent.with_name(f"{path.parent.name}-twice") / path.name
+        other.parent.mkdir()
+        changed = re.sub("maker: ([A-Z])", lambda found: f"maker: {found[1].lower()}", text) if number % 2 else text
+        other.write_text(changed.replace("capacitance_uf: ", "capacitance_uf: 1"), encoding="utf-8")
+
+
+def test_places_that_are_kept_are_those_of_the_files(
+    base: Path, clean: Callable, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_contradictions(base)
+    kept = told(base)
+    rules = {check.rule.id for check in COLLECTION_CHECKS}
+    named = [one for one in json.loads(kept[0])["findings"] if one["rule"] in rules]
+    assert len({one["rule"] for one in named}) >= 3 and len({one["path"] for one in named}) >= 4
+    monkeypatch.setattr(examined_module, "NAMED", {})  # nothing is kept: every file is read again for its places
+    assert clean(told, base) == kept
+
+
+def test_after_one_edit_no_other_file_is_taken_apart(
+    base: Path, clean: Callable, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with_contradictions(base)
+    told(base)
+    edited = records(base)[2]
+    edited.write_text("# more\n" + edited.read_text(encoding="utf-8"), encoding="utf-8")
+    parsed: list[str] = []
+    read = marks.read
+    monkeypatch.setattr(marks, "read", lambda text, path: parsed.append(path) or read(text, path))
+    after = told(base)
+    assert parsed == [edited.relative_to(base).as_posix()]
+    monkeypatch.undo()
+    assert after == clean(told, base)
 
 
 def test_a_file_named_alone_says_the_same_whatever_was_kept(base: Path, clean: Callable) -> None:

@@ -50,7 +50,7 @@ def placed(record: Any, choose: Choose) -> Any:
 
 def _placed(node: Any, free: Mapping[str, int], choose: Choose, path: str) -> Any:
     if isinstance(node, dict):
-        more = {} if "note" in node or _below(path, "note", free) not in free else {"note": "a note"}
+        more = {} if "note" in node or f"{path}.note".lstrip(".") not in free else {"note": "a note"}
         return {key: _placed(value, free, choose, _below(path, key, free)) for key, value in (node | more).items()}
     if isinstance(node, list):
         return [_placed(value, free, choose, f"{path}[]") for value in node]

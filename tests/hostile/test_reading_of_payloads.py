@@ -1,4 +1,4 @@
-"""Whatever text stands in whatever field, the reader takes it as that text or says where it stands and what is wrong."""
+"""Whatever text stands in whatever field, the reader takes it as that text or says where it is and what is wrong."""
 
 import itertools
 import json
@@ -83,12 +83,13 @@ def test_sign_that_is_no_text_is_refused_at_its_place(text: str, sample: dict[st
         whole = escaped.replace('"HERE"', written)
         loaded = load_text(whole, PATH)
         assert has_error(loaded), written
-        assert loaded.findings[0].rule in ("record-character", "record-syntax"), loaded.findings[0]
+        assert loaded.findings[0].rule in ("record-character", "record-syntax", "record-space"), loaded.findings[0]
         line = next(number for number, one in enumerate(whole.replace("\r", "\n").split("\n"), 1) if '"name"' in one)
         assert line <= loaded.findings[0].line <= line + 1
         assert all((one.found + one.expected + one.fix).isprintable() for one in loaded.findings)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("style", ["plain", "single", "literal", "folded"])
 def test_text_in_any_other_style_of_yaml_ends_well(style: str, sample_text: str) -> None:
     before, _, after = sample_text.partition("  name: Fernhollow Pocket 65\n")
@@ -98,7 +99,7 @@ def test_text_in_any_other_style_of_yaml_ends_well(style: str, sample_text: str)
         whole = f"{before}  name: {value}\n{after}"
         loaded = load_text(whole, PATH)
         judged(loaded, whole.replace("\r", "\n"))
-        if loaded.record is not None and style == "single":
+        if not has_error(loaded) and style == "single":
             assert loaded.record.product.name == text
 
 
@@ -106,7 +107,7 @@ def test_text_in_any_other_style_of_yaml_ends_well(style: str, sample_text: str)
 def test_every_text_in_every_field_in_turn(sample: dict[str, Any], hostile: ModuleType) -> None:
     fields, loads = sorted(set(fields_in(sample, hostile))), 0
     shift = itertools.count()
-    # every field holds another text of the corpus, and after as many rounds as there are texts each has held all of them
+    # every field holds another text, and after as many rounds as there are texts each has held all of them
     for round_ in ACCEPTED:
         start = next(shift)
         at = {field: ACCEPTED[(start + number) % len(ACCEPTED)] for number, field in enumerate(fields)}

@@ -62,6 +62,19 @@ def test_an_added_record_brings_its_names_and_its_place(kept: Path, copied: Path
     assert (density["rank"], density["n"], density["distance"]) == (1, 2, None), "two alike: no distance"
 
 
+def test_an_added_record_is_held_against_the_designs_that_are_there(kept: Path, copied: Path, impact: Look) -> None:
+    (sibling,) = change(impact())["siblings"]
+    assert (sibling["path"], sibling["title"], sibling["index"]) == (RECORD, "Fernhollow FH-65", 1.0)
+    assert sibling["shared"], "a copy shares everything"
+    text = lidoff(kept, "impact", "--base", "HEAD").stdout
+    assert f"Fernhollow FH-65 ({RECORD}), likeness 100 of 100: shares " in text
+
+
+def test_a_record_without_a_like_has_no_siblings(edit: Edit, impact: Look) -> None:
+    edit("rated_power_w: 65", "rated_power_w: 60")
+    assert change(impact())["siblings"] == []
+
+
 def test_a_marking_taken_for_another_part_is_a_contradiction(kept: Path, copied: Path, impact: Look) -> None:
     from lidoff.record.load import load_file
 

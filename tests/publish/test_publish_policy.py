@@ -1,9 +1,12 @@
 """The policy: what it says, which scripts it lets run, what it finds in a fragment."""
 
+from dataclasses import replace
+
 import pytest
 
 from lidoff.publish import policy
 from lidoff.publish.build import build_site
+from lidoff.record.text import refused_sign
 from lidoff.website import Page
 
 
@@ -121,6 +124,19 @@ def test_theme_without_a_place_for_the_policy_fails_the_build(project):
     result = build_site(project.settings, project.source)
     assert not result.is_good
     assert any("the policy 0 times in a rendered page" in message for message in result.messages)
+
+
+def test_text_like_the_place_for_the_policy_is_only_text(project):
+    text = policy.PLACEHOLDER.strip("\x01")
+    page = Page("/products/", text, text, f"<h1>{text}</h1>", "builder")
+    source = replace(project.source, pages=tuple(page if one.address == page.address else one for one in project.source.pages))
+    assert build_site(project.settings, source).is_good
+    html = (project.site / "products" / "index.html").read_text(encoding="utf-8")
+    assert f"<h1>{text}</h1>" in html and "content=\"default-src 'none'" in html.split("</head>")[0]
+
+
+def test_no_record_holds_the_place_for_the_policy():
+    assert refused_sign(policy.PLACEHOLDER)
 
 
 def test_blocked_content_is_a_warning_and_stops_a_strict_build(project):

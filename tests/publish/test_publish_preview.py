@@ -2,6 +2,7 @@
 
 import http.client
 import json
+import re
 import socket
 import threading
 import time
@@ -121,6 +122,63 @@ def test_other_host_names_are_refused(fetch, host):
     answer, text = fetch("/", Host=host)
     assert answer.status == 421
     assert "chargers" not in text
+
+
+STRANGE = (
+    b"GET / HTTP/1.0\r\n\r\n",
+    b"GET / HTTP/1.1\r\n\r\n",
+    b"GET / HTTP/1.1\r\nHost: evil.example\r\nHost: 127.0.0.1:PORT\r\n\r\n",
+    b"GET / HTTP/1.1\r\nHost: 127.0.0.1:PORT.\r\n\r\n",
+    b"GET / HTTP/1.1\r\nHost: x@127.0.0.1:PORT\r\n\r\n",
+    b"GET / HTTP/1.1\r\nHost: 127.0.0.1:PORT, evil.example\r\n\r\n",
+    b"GET / HTTP/1.1\r\nHost: 127.1:PORT\r\n\r\n",
+    b"GET / HTTP/1.1\r\nHost: [::1]:PORT\r\n\r\n",
+    b"GET / HTTP/1.1\r\nX-Forwarded-Host: 127.0.0.1:PORT\r\n\r\n",
+    b"GET http://127.0.0.1:PORT/ HTTP/1.1\r\nHost: evil.example\r\n\r\n",
+)
+
+
+def sent(port: int, request: bytes) -> bytes:
+    """What comes back for a request as no browser would write it."""
+    with socket.create_connection(("127.0.0.1", port), timeout=5) as connection:
+        connection.sendall(request.replace(b"PORT", str(port).encode()))
+        connection.shutdown(socket.SHUT_WR)
+        return b"".join(iter(lambda: connection.recv(65536), b""))
+
+
+@pytest.mark.parametrize("request_", STRANGE)
+def test_nor_does_a_strange_way_to_name_it_help(server, request_):
+    answer = sent(server.server_port, request_)
+    assert b" 421 " in answer.split(b"\r\n")[0]
+    assert b"chargers" not in answer
+
+
+@pytest.mark.parametrize(
+    "target",
+    ["//[", "http://[/", "/%", "/%ff%fe", "?", "*", "/" + "a/" * 5000, "/~preview/state/../../mkdocs.yml", "/?x=%00"],
+)
+def test_strange_target_gets_an_answer(server, target, capfd):
+    head = sent(server.server_port, f"GET {target} HTTP/1.1\r\nHost: localhost:PORT\r\n\r\n".encode())
+    assert head.split(b" ")[1] in (b"200", b"302", b"404"), head[:200]
+    assert b"site_name" not in head
+    assert "Traceback" not in capfd.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "request_",
+    [
+        b"GET /" + b"a" * 70_000 + b" HTTP/1.1\r\nHost: localhost:PORT\r\n\r\n",
+        b"GET / HTTP/1.1\r\nHost: localhost:PORT\r\nX: " + b"a" * 70_000 + b"\r\n\r\n",
+        b"GET / HTTP/1.1\r\nHost: localhost:PORT\r\n" + b"X: a\r\n" * 200 + b"\r\n",
+        b"GET / HTTP/9.9\r\nHost: localhost:PORT\r\n\r\n",
+        b"\x00\x01\x02\r\n\r\n",
+    ],
+    ids=["target", "header", "headers", "version", "bytes"],
+)
+def test_request_out_of_all_bounds_is_refused(server, request_, capfd):
+    answer = sent(server.server_port, request_)
+    assert b"chargers" not in answer and re.search(rb"\b(400|414|431|505)\b", answer[:400])
+    assert "Traceback" not in capfd.readouterr().err
 
 
 def test_both_names_of_this_machine_are_answered(fetch, server):

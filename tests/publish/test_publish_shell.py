@@ -15,7 +15,7 @@ BODY = '<h1 id="top">Ümlaut &amp; co</h1>\n<p>LidoffSlot 100 &lt; 240 V, µF</p
 
 
 def framed(slots: Slots) -> str:
-    return f"<t>{slots.title}</t><m {slots.description}><a {slots.canonical}>{slots.content}<b>{slots.edit}</b>"
+    return f"<t>{slots.title}</t><m {slots.description}><a {slots.canonical}>{slots.content}<b>{slots.edit}</b>{slots.social}"
 
 
 ADDRESSES = (
@@ -132,3 +132,14 @@ def test_section_is_the_first_folder(address, section):
 
 def test_no_edit_link_without_a_repository():
     assert Addressing("Lidoff", "https://base.example/").edit_link("entries/a/b/record.yaml") == ""
+
+
+def test_a_page_with_a_picture_says_what_stands_for_it_where_it_is_linked():
+    addressing = Addressing("Base", "https://base.example/chargers/")
+    page = Page("/products/b/m/", 'A "B"', "65 W & more", "<h1>A</h1>", image="pictures/ü.jpg", image_alt="Top <side>")
+    social = addressing.slots(page).social
+    assert '<meta property="og:title" content="A &#34;B&#34;">' in social
+    assert '<meta property="og:image" content="https://base.example/chargers/pictures/%C3%BC.jpg">' in social
+    assert '<meta property="og:url" content="https://base.example/chargers/products/b/m/">' in social
+    assert "Top &lt;side&gt;" in social and "65 W &amp; more" in social
+    assert addressing.slots(replace(page, image=None)).social == ""

@@ -3,6 +3,7 @@
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -202,6 +203,21 @@ def test_there_is_no_chart_of_nothing_and_none_of_a_table_without_one(frames: Fr
     empty = frames_of([])
     assert [draw_chart(empty, build_table(empty, name), link) for name in NAMES] == [None] * len(NAMES)
     assert draw_chart(frames, build_table(frames, "controllers"), link) is None
+
+
+def test_a_part_or_maker_may_have_any_name(make_collection: CollectionOf, frames_of: FramesOf) -> None:
+    # names that every object of JavaScript has: the drawing library fails where one stands for a row
+    odd = ("constructor", "toString", "__proto__", "valueOf")
+
+    def renamed(entry: Entry, place: int) -> Entry:
+        name = odd[place % len(odd)]
+        parts = [replace(one, maker=name, part_number=name) if one.maker else one for one in entry.record.components]
+        return replace(entry, record=replace(entry.record, components=tuple(parts)))
+
+    frames = frames_of([renamed(entry, place) for place, entry in enumerate(make_collection(40, 5))])
+    for name in ("makers-by-function", "controller-years"):
+        written = " ".join(texts(draw_chart(frames, build_table(frames, name), link).svg))
+        assert "constructor" in written and "toString" in written
 
 
 def test_names_from_records_are_escaped(make_entry: Callable[..., Entry], frames_of: FramesOf) -> None:

@@ -146,6 +146,41 @@ def test_one_design_under_two_brands_is_one_platform(make_entry: MakeEntry, fram
     assert (table.n, table.brands, table.platforms) == (3, 2, 2)
 
 
+def test_a_family_of_revisions_is_one_platform_with_all_that_share_a_board_with_it(
+    make_entry: MakeEntry, frames_of: FramesOf
+) -> None:
+    def board(text: str) -> dict:
+        return {"label": {"manufacturer": "Pell Lane"}, "boards": [{"id": "m", "role": "main", "silkscreen": text}]}
+
+    entries = [
+        make_entry("fernhollow/a", board("R1")),
+        make_entry("fernhollow/b", {**board("R2"), "product": {"revision_of": "fernhollow/a"}}),
+        make_entry("fernhollow/c", {"product": {"revision_of": "fernhollow/b"}}),
+        make_entry("quillstone/d", board("r2")),
+        make_entry("quillstone/e", {"product": {"revision_of": "quillstone/never-recorded"}}),
+        make_entry("quillstone/f", {"product": {"revision_of": "quillstone/never-recorded"}}),
+        make_entry("quillstone/g"),
+    ]
+    for order in (entries, entries[::-1]):
+        products = frames_of(order).products.set_index("slug")
+        assert list(products["platform"]) == ["pell lane / r1"] * 4 + [products["platform"]["quillstone/e"]] * 2 + [
+            "quillstone/g"
+        ]
+        assert list(products["platform_basis"]) == [
+            "board", "revision", "revision", "board", "revision", "revision", "product",
+        ]  # fmt: skip
+    table = build_table(frames_of(entries), "topology-by-tier")
+    assert (table.n, table.platforms) == (7, 3)
+
+
+def test_revisions_in_a_ring_do_not_hang(make_entry: MakeEntry, frames_of: FramesOf) -> None:
+    ring = [
+        make_entry("fernhollow/a", {"product": {"revision_of": "fernhollow/b"}}),
+        make_entry("fernhollow/b", {"product": {"revision_of": "fernhollow/a"}}),
+    ]
+    assert frames_of(ring).products["platform"].nunique() == 1
+
+
 def test_no_share_below_ten_platforms_and_none_from_ten_shells_of_one(
     make_entry: MakeEntry, frames_of: FramesOf
 ) -> None:

@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from lidoff.entry import Entry
 from lidoff.figures.figure import Figures
+from lidoff.record.gist import record_gist
 from lidoff.record.load import load_file
 from lidoff.trends import likeness as module
-from lidoff.trends.likeness import COMPARABLE, Likeness, likeness, nearest_of_all, same_designs
+from lidoff.trends.likeness import COMPARABLE, Likeness, likeness, nearest_of_all, nearest_to, same_designs
 from lidoff.trends.traits import Trait, traits
 from scipy.spatial.distance import jaccard
 
@@ -107,13 +108,29 @@ def test_parts_that_everybody_uses_bring_no_candidates(
 ) -> None:
     many = [replace(entry, slug=f"{entry.slug}-{number}") for number in range(12) for entry in entries]
     calls = 0
-    real = module.likeness
+    real = module._likeness
 
-    def counting(one: tuple[Trait, ...], other: tuple[Trait, ...]) -> tuple[float, tuple[Trait, ...]]:
+    def counting(one: object, other: object) -> tuple[float, tuple[Trait, ...]]:
         nonlocal calls
         calls += 1
         return real(one, other)
 
-    monkeypatch.setattr(module, "likeness", counting)
+    monkeypatch.setattr(module, "_likeness", counting)
     nearest_of_all(many)
     assert 0 < calls <= 20 * len(many), "the work grows with the products, not with their pairs"
+
+
+def test_one_product_alone_has_the_same_nearest(entries: tuple[Entry, ...]) -> None:
+    found = {entry.slug: traits(entry.record) for entry in entries}
+    for slug, nearest in nearest_of_all(entries).items():
+        assert nearest_to(slug, found) == nearest
+
+
+def test_the_gist_of_a_record_has_the_same_traits() -> None:
+    compared = 0
+    for file in sorted((ROOT / "entries").glob("*/*/record.yaml")):
+        loaded = load_file(file, ROOT)
+        if loaded.record is not None:
+            assert traits(record_gist(loaded.data)) == traits(loaded.record)
+            compared += 1
+    assert compared > 30

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import weight
 from lidoff.checks.names import bare, one_letter_apart
+from lidoff.checks.parts_in_use import PartLine, part_lines
 from lidoff.finding import Severity
 from lidoff.rule import Rule
 
@@ -26,9 +27,17 @@ RULE = Rule(
 LONG_NAME = 8
 OFTEN = 5
 
-Uses = list[tuple[Gist, str]]
+FIELDS = {
+    "brand": "product.brand",
+    "manufacturer": "label.manufacturer",
+    "maker": "components[{}].maker",
+    "part number": "components[{}].part_number",
+}
+"""Where a name of each kind stands; parts by their place in the list."""
+
+Uses = Sequence[tuple[Gist, int] | PartLine]
 Spellings = dict[str, Uses]
-"""Every use of a name: the record and the field."""
+"""Every use of a name: the record, the place in its list of parts, and for a part number what stands there."""
 
 
 def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
@@ -43,18 +52,30 @@ def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
 
 def _spellings(subjects: Sequence[Gist]) -> dict[str, Spellings]:
     """Every spelling, by what is named. A part number counts together with its maker's bare name."""
-    found: dict[str, Spellings] = {kind: {} for kind in ("brand", "manufacturer", "maker", "part number")}
+    brands: dict[str, list[tuple[Gist, int]]] = {}
+    manufacturers: dict[str, list[tuple[Gist, int]]] = {}
+    makers: dict[str, list[tuple[Gist, int]]] = {}
     for subject in subjects:
         record = subject.record
-        found["brand"].setdefault(record.product.brand, []).append((subject, "product.brand"))
+        brands.setdefault(record.product.brand, []).append((subject, 0))
         if record.label is not None and record.label.manufacturer is not None:
-            found["manufacturer"].setdefault(record.label.manufacturer, []).append((subject, "label.manufacturer"))
+            manufacturers.setdefault(record.label.manufacturer, []).append((subject, 0))
         for place, part in enumerate(record.components):
             if part.maker is not None:
-                found["maker"].setdefault(part.maker, []).append((subject, f"components[{place}].maker"))
-                if part.part_number is not None:
-                    name = f"{bare(part.maker)} {part.part_number}"
-                    found["part number"].setdefault(name, []).append((subject, f"components[{place}].part_number"))
+                makers.setdefault(part.maker, []).append((subject, place))
+    return {"brand": brands, "manufacturer": manufacturers, "maker": makers, "part number": _numbers(subjects)}
+
+
+def _numbers(subjects: Sequence[Gist]) -> Spellings:
+    """Every part number with its maker's bare name; uses are in the order of the records."""
+    order = {subject.path: number for number, subject in enumerate(subjects)}
+    found: Spellings = {}
+    for (maker, number), lines in part_lines(subjects).items():
+        name = f"{bare(maker)} {number}"
+        others = found.get(name)
+        if others is not None:
+            lines = sorted((*others, *lines), key=lambda line: (order[line[0].path], line[1]))
+        found[name] = lines
     return found
 
 
@@ -84,31 +105,31 @@ def _by_letter(kind: str, spellings: Spellings) -> Iterator[tuple[str, Notice]]:
 
 def _usual(names: Sequence[str], spellings: Spellings) -> str:
     """The spelling that is used most, the first one of equals."""
-    return max(names, key=lambda name: weight(subject for subject, _ in spellings[name]))
+    return max(names, key=lambda name: weight(use[0] for use in spellings[name]))
 
 
 def _records(uses: Uses) -> int:
-    return len({subject.path for subject, _ in uses})
+    return len({use[0].path for use in uses})
 
 
 def _notices(
     kind: str, name: str, usual: str, spellings: Spellings, severity: Severity | None
 ) -> Iterator[tuple[str, Notice]]:
     """One notice for each record that uses the rarer spelling."""
-    witness, witness_field = spellings[usual][0]
+    witness, witness_place = spellings[usual][0][:2]
     short, short_usual = (text.partition(" ")[2] if kind == "part number" else text for text in (name, usual))
     told: set[str] = set()
-    for subject, field in spellings[name]:
+    for subject, place, *_ in spellings[name]:
         if subject.path in told:
             continue
         told.add(subject.path)
         yield subject.path, Notice(
-            field=field,
+            field=FIELDS[kind].format(place),
             found=f"{kind} {short}, used {_times(spellings[name])}",
             expected=f"{short_usual}, used {_times(spellings[usual])}, as in {witness.slug}",
             fix=f"write {short_usual} if it is meant; else leave it",
             severity=severity,
-            related=((witness.path, witness_field),),
+            related=((witness.path, FIELDS[kind].format(witness_place)),),
             inputs=(name, usual),
         )
 

@@ -58,9 +58,8 @@ SORT_OF = {role: sort for sort, roles in SORTS.items() for role in roles}
 
 def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for parts whose sort no other record shares, once a record and part."""
-    for (maker, number), uses in shared_parts(subjects):
-        if len({use.part.roles for use in uses}) > 1:
-            yield from _odd_ones(f"{maker} {number}", uses)
+    for (maker, number), uses in shared_parts(subjects, lambda part: part.roles):
+        yield from _odd_ones(f"{maker} {number}", uses)
 
 
 def _odd_ones(name: str, uses: Sequence[PartUse]) -> Iterator[tuple[str, Notice]]:

@@ -7,6 +7,7 @@ from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import weight
 from lidoff.checks.part_values import capacitance, farads
 from lidoff.checks.parts_in_use import PartUse, shared_parts
+from lidoff.record.gist import PartGist
 from lidoff.record.model.component import Ratings
 from lidoff.rule import Rule
 
@@ -47,10 +48,14 @@ Given = tuple[PartUse, str, Value, str]
 
 def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     """Notices for values that differ from those of other records, once a record, part and rating."""
-    for (maker, number), uses in shared_parts(subjects):
-        if len({(use.part.ratings, use.part.package, use.part.technology) for use in uses}) > 1:
-            for key, given in _by_key(uses).items():
-                yield from _odd_ones(f"{maker} {number}", key, given)
+    for (maker, number), uses in shared_parts(subjects, _as_recorded):
+        for key, given in _by_key(uses).items():
+            yield from _odd_ones(f"{maker} {number}", key, given)
+
+
+def _as_recorded(part: PartGist) -> tuple[bytes, str | None, str | None]:
+    """What is compared, as it was packed: a first look that takes no ratings apart."""
+    return bytes(part.packed_ratings), part.package, part.technology
 
 
 def _by_key(uses: Sequence[PartUse]) -> dict[str, list[Given]]:

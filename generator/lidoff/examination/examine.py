@@ -20,7 +20,8 @@ from lidoff.rule import Rule
 def examine(file: RecordFile, desk: Desk) -> Examined:
     """One record file in full, as it is now."""
     loaded, kept = examine_in_full(file, desk)
-    return Examined(Outline(loaded.path, loaded.status, loaded.marks), file.slug, kept, desk.tiers_w)
+    marks = replace(loaded.marks, spots=kept.spots)
+    return Examined(Outline(loaded.path, loaded.status, marks), file.slug, kept, desk.tiers_w)
 
 
 def examine_in_full(file: RecordFile, desk: Desk) -> tuple[Loaded, Kept]:

@@ -16,7 +16,7 @@ from lidoff.entry import Entry
 from lidoff.examination.packing import decoded, encoded
 from lidoff.figures.figure import Figure, Figures
 from lidoff.finding import Finding, Place
-from lidoff.record.gist import record_gist
+from lidoff.record.gist import NAMED, record_gist
 from lidoff.record.load import Loaded, built
 from lidoff.record.marks import Marks
 
@@ -26,13 +26,15 @@ class Kept:
     """What a file of the cache holds.
 
     ``data`` is the record, empty where it can't be read; ``figures`` and ``logs`` are packed; ``held`` are the figures
-    that checks of the collection compare. ``beside`` are the keys of results on the files beside the record.
+    that checks of the collection compare, and ``spots`` the places of the fields that they may name. ``beside`` are the
+    keys of results on the files beside the record.
     """
 
     status: str | None
     findings: tuple[Finding, ...]
     data: bytes = b""
     held: tuple[Figure, ...] = ()
+    spots: bytes = b""
     figures: bytes = b""
     logs: bytes = b""
     pictures: Mapping[str, PictureFacts] = field(default_factory=dict)
@@ -107,7 +109,8 @@ def kept_of(loaded: Loaded, subject: Subject | None, findings: tuple[Finding, ..
         return Kept(loaded.status, findings)
     held = tuple(figure for figure in subject.figures if figure.id in HELD_FIGURES)
     figures, logs = zlib.compress(encoded(subject.figures), 1), packed_logs(subject.logs)
-    return Kept(loaded.status, findings, loaded.data, held, figures, logs, subject.pictures, beside)
+    spots = loaded.marks.packed(NAMED)
+    return Kept(loaded.status, findings, loaded.data, held, spots, figures, logs, subject.pictures, beside)
 
 
 def packed(kept: Kept) -> bytes:

@@ -33,7 +33,8 @@ class Job:
 def record_key(file: RecordFile, desk: Desk) -> str:
     """The key of a record file as it is now; empty where it, or a file beside it, can't be read."""
     try:
-        content = file.path.read_bytes()
+        with open(file.path, "rb", buffering=0) as opened:
+            content = opened.read()
         beside = "\n".join(_beside(file))
     except OSError:
         return ""

@@ -61,7 +61,7 @@ def _kept(job: Job, desk: Desk) -> Kept | None:
 
 
 def _examined(job: Job, kept: Kept, desk: Desk) -> Examined:
-    outline = Outline(job.file.relative, kept.status, Marks(job.file.relative, job.file.path))
+    outline = Outline(job.file.relative, kept.status, Marks(job.file.relative, job.file.path, kept.spots))
     return Examined(outline, job.file.slug, kept, desk.tiers_w, job.key)
 
 
@@ -121,7 +121,7 @@ def _work_there(
 
 def _work(jobs: Sequence[Job], desk: Desk, whole: bool) -> list[Kept]:
     """Examine some files and keep the results."""
-    with _without_collector():
+    with without_collector():
         return [_worked(job, desk, whole) for job in jobs]
 
 
@@ -136,7 +136,7 @@ def _worked(job: Job, desk: Desk, whole: bool) -> Kept:
 
 
 @contextmanager
-def _without_collector() -> Iterator[None]:
+def without_collector() -> Iterator[None]:
     """Spare the search for cycles of dead objects meanwhile: a record has many objects and no cycle."""
     was_on = gc.isenabled()
     gc.disable()

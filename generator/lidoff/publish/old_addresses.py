@@ -9,7 +9,7 @@ from urllib.parse import quote, urljoin
 from markupsafe import escape
 
 from lidoff.publish.policy import content_policy
-from lidoff.publish.shell import page_file
+from lidoff.publish.shell import ShellError, page_file
 from lidoff.publish.sitemap import ADDRESSES_FILE
 from lidoff.website import SiteFile
 
@@ -19,7 +19,6 @@ _HEAD = """<!doctype html>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="{policy}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="robots" content="noindex">
 """
 
 
@@ -69,7 +68,7 @@ def read_published(site: Path) -> Published:
         found = Published(frozenset(content["addresses"]), content.get("moved", {}), frozenset(content.get("gone", ())))
         for address in (*found.addresses, *found.moved, *found.moved.values(), *found.gone):
             page_file(address)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError) as fault:
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError, ShellError) as fault:
         raise UnreadableSite(_unreadable(file, fault)) from fault
     return found
 
@@ -104,8 +103,9 @@ def _moved(old: str, new: str, site_url: str) -> str:
 
 def _gone(address: str) -> str:
     return (
-        f"{_head()}<title>This page is gone</title>\n</head>\n<body>\n<h1>This page is gone</h1>\n"
-        f"<p>There was a page here. What it was made from is no longer part of this collection, or has another name.</p>\n"
+        f'{_head()}<title>This page is gone</title>\n<meta name="robots" content="noindex">\n'
+        f"</head>\n<body>\n<h1>This page is gone</h1>\n"
+        f"<p>There was a page here. What it was made from is no longer in this collection, or has another name.</p>\n"
         f'<p><a href="{_root(address)}">To the start page</a></p>\n</body>\n</html>\n'
     )
 

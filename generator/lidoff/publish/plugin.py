@@ -52,8 +52,8 @@ def prepared(settings: Settings, is_preview: bool) -> Source:
 class LidoffPlugin(BasePlugin):
     """Checks in on_config, builds in a staging folder, publishes in on_shutdown if nothing failed.
 
-    ``source_of``, ``progress``, ``picture_progress``, ``with_notice``, ``with_pictures`` and ``previous`` are set by whoever
-    drives a build; mkdocs alone uses the defaults.
+    ``source_of``, ``progress``, ``picture_progress``, ``with_notice``, ``with_pictures`` and ``previous`` are set by
+    whoever drives a build; mkdocs alone uses the defaults.
     """
 
     def __init__(self) -> None:
@@ -105,7 +105,7 @@ class LidoffPlugin(BasePlugin):
         pictures = PictureMaker(cache, self.picture_progress, is_preview) if self.with_pictures else None
         self.session = Session(
             source.website(), _addressing(config), styles, shown, is_real, is_real, pictures,
-            self.progress, self._last(settings),
+            self.progress, self._last(settings), self.previous,
         )
         _set_theme(config)
         return config

@@ -71,7 +71,10 @@ class Preview:
 
     def answer(self, target: str) -> Answer:
         """The answer to a request's target, such as ``/products/b/m/?x=1``."""
-        path = unquote(urlsplit(target).path)
+        try:
+            path = unquote(urlsplit(target).path)
+        except ValueError:  # no address at all, such as http://[/
+            return self._not_found()
         if not path.startswith(self.mount):
             return _moved(self.mount) if path in ("/", self.mount.rstrip("/")) else self._not_found()
         inner = path[len(self.mount) :]

@@ -26,6 +26,7 @@ class Slots:
     canonical: str
     edit: str
     content: str
+    social: str = ""
 
 
 SLOT_NAMES = tuple(field.name for field in fields(Slots))
@@ -81,7 +82,21 @@ class Addressing:
             canonical=str(escape(urljoin(self.site_url, quote(page.address[1:])))),
             edit=self.edit_link(page.edit_path),
             content=page.body,
+            social=self._social(page, title) if page.image else "",
         )
+
+    def _social(self, page: Page, title: str) -> str:
+        """What other sites show where they link to the page: the Open Graph protocol (ogp.me), from memory."""
+        said = {
+            "og:type": "article",
+            "og:site_name": plain(self.site_name),
+            "og:title": title,
+            "og:description": plain(page.description),
+            "og:url": str(escape(urljoin(self.site_url, quote(page.address[1:])))),
+            "og:image": str(escape(urljoin(self.site_url, quote(page.image or "")))),
+            "og:image:alt": plain(page.image_alt),
+        }
+        return "".join(f'<meta property="{name}" content="{text}">\n' for name, text in said.items())
 
     def edit_link(self, edit_path: str | None) -> str:
         """A link to the place where the file can be edited; empty where there is none."""

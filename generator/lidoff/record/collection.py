@@ -31,16 +31,19 @@ class RecordFile:
 
 @dataclass(frozen=True, slots=True)
 class _Search:
-    """A search through the entries: paths in messages are relative to ``base``; ``findings`` fills up on the way."""
+    """A search through the entries: paths in messages are relative to ``base``; ``findings`` fills up on the way.
 
-    base: Path
+    Thousands of folders are looked through at every run, so paths are text here. ``base`` ends with a separator.
+    """
+
+    base: str
     findings: list[Finding] = field(default_factory=list)
 
-    def relative(self, path: Path) -> str:
+    def relative(self, path: str) -> str:
         """A path as messages write it."""
-        return path.relative_to(self.base).as_posix() if path.is_relative_to(self.base) else path.as_posix()
+        return path.removeprefix(self.base).replace(os.sep, "/")
 
-    def tell(self, rule: str, path: Path, found: str, expected: str, fix: str, *also: Path) -> None:
+    def tell(self, rule: str, path: str, found: str, expected: str, fix: str, *also: str) -> None:
         """Note a finding about a file or folder."""
         related = tuple(Place(self.relative(other), 1, 1) for other in also)
         self.findings.append(fault(rule, self.relative(path), 1, 1, found, expected, fix, related=related))
@@ -48,21 +51,21 @@ class _Search:
 
 def find_records(entries_folder: Path, base: Path) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
     """All record files in the order of their paths, and findings for what does not belong; links are not followed."""
-    search = _Search(base)
+    search = _Search(os.path.join(base, ""))
     if not entries_folder.is_dir():
         fix = "make the folder, or set entries in mkdocs.yml"
-        search.tell("entry-missing", entries_folder, "no such folder", "the folder that holds the records", fix)
+        search.tell("entry-missing", str(entries_folder), "no such folder", "the folder that holds the records", fix)
         return (), tuple(search.findings)
     records = [
         record
-        for brand in _folders(entries_folder, VOCABULARY_FILES, search)
-        for model in _folders(brand, frozenset(), search)
-        if (record := _record_in(model, search)) is not None
+        for brand in _folders(str(entries_folder), VOCABULARY_FILES, search)
+        for model in _folders(brand.path, frozenset(), search)
+        if (record := _record_in(model.path, f"{brand.name}/{model.name}", search)) is not None
     ]
     return tuple(sorted(records, key=lambda record: record.relative)), in_order(search.findings)
 
 
-def _contents(folder: Path, search: _Search) -> list[os.DirEntry]:
+def _contents(folder: str, search: _Search) -> list[os.DirEntry]:
     """What a folder holds, sorted; hidden things are passed over and links are findings."""
     try:
         with os.scandir(folder) as found:
@@ -73,46 +76,44 @@ def _contents(folder: Path, search: _Search) -> list[os.DirEntry]:
         return []
     for entry in entries:
         if entry.is_symlink():
-            path = Path(entry.path)
-            search.tell(
-                "entry-link", path, "a symbolic link", "a file or folder of its own", "put the file itself here"
-            )
+            expected, fix = "a file or folder of its own", "put the file itself here"
+            search.tell("entry-link", entry.path, "a symbolic link", expected, fix)
     entries = [entry for entry in entries if not entry.is_symlink()]
-    _tell_names([Path(entry.path) for entry in entries], search)
+    _tell_names(entries, search)
     return entries
 
 
-def _folders(folder: Path, allowed: frozenset[str], search: _Search) -> list[Path]:
+def _folders(folder: str, allowed: frozenset[str], search: _Search) -> list[os.DirEntry]:
     """The folders inside a folder that holds folders only."""
     contents = _contents(folder, search)
-    folders = [Path(entry.path) for entry in contents if entry.is_dir()]
+    folders = [entry for entry in contents if entry.is_dir()]
     for entry in contents:
         if not entry.is_dir() and entry.name not in allowed and entry.name.lower() not in _EXPLANATIONS:
             expected = f"records at brand/model/{RECORD_NAME}, files of a product beside its record"
             fix = "move it into the folder of its product, or out of the entries"
-            search.tell("entry-stray", Path(entry.path), "a file outside a product's folder", expected, fix)
+            search.tell("entry-stray", entry.path, "a file outside a product's folder", expected, fix)
     for inner in folders:
         if not is_folder_name(inner.name) and inner.name not in WINDOWS_NAMES:
             expected, fix = "lower-case letters, digits and single hyphens", "name it as lidoff new BRAND MODEL would"
-            search.tell("entry-name", inner, f"the folder {shown(inner.name)}", expected, fix)
+            search.tell("entry-name", inner.path, f"the folder {shown(inner.name)}", expected, fix)
     return folders
 
 
-def _tell_names(paths: Sequence[Path], search: _Search) -> None:
+def _tell_names(entries: Sequence[os.DirEntry], search: _Search) -> None:
     """Tell of names that Windows keeps for itself, and of names that differ by case or Unicode form alone."""
-    first: dict[str, Path] = {}
-    for path in paths:
-        if path.name.partition(".")[0].lower() in WINDOWS_NAMES:
-            found, fix = f"{shown(path.name)}, which Windows keeps for itself", "give it another name"
-            if path.is_dir():
+    first: dict[str, os.DirEntry] = {}
+    for entry in entries:
+        name = entry.name
+        if name.partition(".")[0].lower() in WINDOWS_NAMES:
+            found, fix = f"{shown(name)}, which Windows keeps for itself", "give it another name"
+            if entry.is_dir():
                 fix = "name it as lidoff new BRAND MODEL would"
-            search.tell("entry-name", path, found, "a name that every system can have", fix)
-        same = unicodedata.normalize("NFKC", path.name).casefold()
-        other = first.setdefault(same, path)
-        if other is not path:
-            found = f"{_distinct(path.name)} beside {_distinct(other.name)}"
+            search.tell("entry-name", entry.path, found, "a name that every system can have", fix)
+        other = first.setdefault(unicodedata.normalize("NFKC", name).casefold(), entry)
+        if other is not entry:
+            found = f"{_distinct(name)} beside {_distinct(other.name)}"
             fix = "merge the two under the lower-case name, or take one away"
-            search.tell("entry-clash", path, found, "names that differ on every system", fix, other)
+            search.tell("entry-clash", entry.path, found, "names that differ on every system", fix, other.path)
 
 
 def _distinct(name: str) -> str:
@@ -120,9 +121,9 @@ def _distinct(name: str) -> str:
     return name if name.isascii() else f"{shown(name)} ({ascii(name)[1:-1]})"
 
 
-def _record_in(folder: Path, search: _Search) -> RecordFile | None:
+def _record_in(folder: str, slug: str, search: _Search) -> RecordFile | None:
     """The record of a product's folder; None, with a finding, where it has none."""
-    files = dict(_files_below(folder, folder, search))
+    files = dict(_files_below(folder, "", search))
     for name, path in files.items():
         if name != RECORD_NAME and name.lower().endswith((".yaml", ".yml")):
             expected = f"one {RECORD_NAME} in the folder of a product"
@@ -133,14 +134,13 @@ def _record_in(folder: Path, search: _Search) -> RecordFile | None:
         search.tell("entry-missing", folder, f"a folder without {RECORD_NAME}", expected, fix)
         return None
     path = files[RECORD_NAME]
-    companions = frozenset(files) - {RECORD_NAME}
-    return RecordFile(path, search.relative(path), f"{folder.parent.name}/{folder.name}", companions)
+    return RecordFile(Path(path), search.relative(path), slug, frozenset(files) - {RECORD_NAME})
 
 
-def _files_below(folder: Path, top: Path, search: _Search) -> Iterator[tuple[str, Path]]:
+def _files_below(folder: str, inside: str, search: _Search) -> Iterator[tuple[str, str]]:
+    """The files of a folder: their names from the product's folder on, and their paths."""
     for entry in _contents(folder, search):
-        path = Path(entry.path)
         if entry.is_dir():
-            yield from _files_below(path, top, search)
+            yield from _files_below(entry.path, f"{inside}{entry.name}/", search)
         else:
-            yield path.relative_to(top).as_posix(), path
+            yield f"{inside}{entry.name}", entry.path

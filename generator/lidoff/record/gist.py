@@ -1,6 +1,7 @@
 """The part of a record that is held against other records: little enough to keep thousands at hand.
 
-A check that wants more of every record adds it here.
+A check that wants more of every record adds it here. Thousands of records have a hundred thousand parts, so these are
+structs, and the ratings of a part stay in bytes until they are asked for.
 """
 
 from dataclasses import dataclass
@@ -12,10 +13,20 @@ from lidoff.record.model.component import Ratings
 from lidoff.record.model.construction import Conversion, Core
 from lidoff.record.model.label import Label
 from lidoff.record.model.product import Answered, Coverage, Product
+from lidoff.record.spots import ALL, Wanted
+
+NAMED: Wanted = {
+    "status": ALL, "demo": ALL, "product": ALL, "label": ALL, "answered": ALL, "photos": {"file": ALL},
+    "measured": {"body_mm": {"size": ALL}, "waveforms": {"photo": ALL}},
+    "components": {
+        "roles": {}, "technology": {}, "maker": {}, "part_number": {}, "package": {}, "ratings": ALL,
+    },
+}  # fmt: skip
+"""What checks of the collection speak of: the places of these fields are kept. Of others, the file is read again."""
+NOTHING = msgspec.Raw(msgspec.msgpack.encode(None))
 
 
-@dataclass(frozen=True, slots=True)
-class PartGist:
+class PartGist(msgspec.Struct, frozen=True, gc=False):
     """One component. The schema describes every field."""
 
     ref: str
@@ -26,7 +37,12 @@ class PartGist:
     identified_by: str | None = None
     strength: str | None = None
     package: str | None = None
-    ratings: Ratings | None = None
+    packed_ratings: msgspec.Raw = msgspec.field(name="ratings", default=NOTHING)
+
+    @property
+    def ratings(self) -> Ratings | None:
+        """The ratings, made anew at each call."""
+        return _ratings_decoder().decode(self.packed_ratings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +103,11 @@ class RecordGist:
 def record_gist(data: bytes) -> RecordGist:
     """The gist of a record's data."""
     return _decoder().decode(data)
+
+
+@cache
+def _ratings_decoder() -> msgspec.msgpack.Decoder:
+    return msgspec.msgpack.Decoder(Ratings | None)
 
 
 @cache

@@ -1,7 +1,8 @@
 """Where every field of a record stands in its file.
 
 A place is looked for in the file's tree when it is asked for, and the tree is not kept: thousands of records are held
-at once. That of the text that was read last is at hand, as most questions follow the reading.
+at once. That of the text that was read last is at hand, as most questions follow the reading; and what checks of the
+collection ask for is packed beside.
 """
 
 from dataclasses import dataclass
@@ -11,34 +12,45 @@ from pathlib import Path
 from lidoff.finding import Place
 from lidoff.record.paths import Step, Trail, steps
 from lidoff.record.reader import Node, Reading, read
+from lidoff.record.spots import Wanted, packed_spots, spot_in, spot_of
 from lidoff.record.text import decoded
 
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """The places of one file's fields; ``source`` is its text, or the file that is read again for it."""
+    """The places of one file's fields; ``source`` is its text, or the file that is read again for it.
+
+    ``spots`` are the places that are at hand without reading, as `packed` gives them.
+    """
 
     path: str
     source: str | Path
+    spots: bytes = b""
 
     def place(self, field: str) -> Place:
         """The place of a field's value, or of the nearest thing that encloses it."""
-        key, value = self._nearest(field)
-        # a block below its key, or nothing, is looked for at the key
-        at = key if key is not None and (value.is_block or value.content == "") else value
-        return Place(self.path, at.line, at.column, field)
+        trail = _trail(field)
+        spot = spot_in(self.spots, trail) if self.spots else None
+        return Place(self.path, *(spot or spot_of(*self._nearest(trail))), field)
 
     def key_place(self, field: str) -> Place:
         """The place of a field's key, or of the nearest thing that encloses it."""
-        key, value = self._nearest(field)
+        key, value = self._nearest(_trail(field))
         at = key or value
         return Place(self.path, at.line, at.column, field)
 
-    def _nearest(self, field: str) -> tuple[Node | None, Node]:
-        """The key and the value at a field, or as near to it as the file goes."""
+    def packed(self, wanted: Wanted) -> bytes:
+        """The places of the wanted fields, in bytes."""
+        return packed_spots(self._root(), wanted)
+
+    def _root(self) -> Node:
         text = self.source if isinstance(self.source, str) else _text_of(self.source)
-        key, value = None, reading_of(text, self.path).root or Node("scalar", 1, 1)
-        for step in _trail(field):
+        return reading_of(text, self.path).root or Node("scalar", 1, 1)
+
+    def _nearest(self, trail: Trail) -> tuple[Node | None, Node]:
+        """The key and the value at a field, or as near to it as the file goes."""
+        key, value = None, self._root()
+        for step in trail:
             inner = _step(value, step)
             if inner is None:
                 break

@@ -8,9 +8,10 @@ from lidoff.engineering.rounding import round_significant
 from lidoff.trends.table import NOT_THE_MARKET, Table, Value
 
 DIGITS = 3
-# a spreadsheet takes a cell that begins like this for a formula, or drops the sign
-_RISKY = ("=", "+", "-", "@", "\t", "\r")
-_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?")
+_NUMBER = r"[+-]?[0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?"
+# a spreadsheet takes a cell that begins like this for a formula, or drops the sign; one that parts cells at semicolons
+# or tabs, as many do by default, begins a cell behind each of these
+_FORMULA = re.compile(rf"(^|[;\t\r\n])(?! *{_NUMBER}(?:[;\t\r\n]|\Z))(?= *[=+\-@＝＋－＠])|^(?=[\t\r])")
 
 
 def shown(value: Value) -> str:
@@ -70,8 +71,8 @@ def csv_text(lines: Iterable[Iterable[object]]) -> str:
 def csv_cell(value: object) -> str:
     """A value as a field. Python's own writer leaves a lone carriage return unquoted, which would break the line."""
     text = "" if value is None else str(value)
-    if isinstance(value, str) and value.startswith(_RISKY) and not _NUMBER.fullmatch(value):
-        text = f"'{text}"
+    if isinstance(value, str):
+        text = _FORMULA.sub(r"\1'", text)
     return '"' + text.replace('"', '""') + '"' if any(sign in text for sign in ',"\r\n') else text
 
 

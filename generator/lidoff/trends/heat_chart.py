@@ -39,10 +39,13 @@ def heat_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing
     size = max(_SMALLEST, min(SMALL, int(SMALL * (width - _APART) / widest)))
     margins = Margins(left, _RIGHT, _LINE * max(map(len, heads)) + 8, _BOTTOM)
     layers = [
-        _squares([_square(table, row, place, is_share) for row in rows for place in places], places),
+        _squares([
+            {"row": number, **_square(table, row, place, is_share)}
+            for number, row in enumerate(rows) for place in places
+        ], places),
         *_labels(rows, margins),
         *_headings(heads, width, size),
-    ]
+    ]  # fmt: skip
     caption = _caption(table, len(used) - len(rows), is_share)
     svg = rendered(layers, margins, _STEP * len(rows), prefix, table.title, f"{table.description} {caption}", link)
     return Drawing(svg, caption)
@@ -62,7 +65,7 @@ def _square(table: Table, row: Row, place: int, is_share: bool) -> dict[str, obj
     part = (cell.share.fraction if cell.share else 0.0) if is_share else count / most
     text = f"{100 * cell.share.fraction:.0f} %" if is_share and cell.share else str(count)
     return {
-        "row": row.label, "place": place, "text": text, "part": _STRONGEST * part,
+        "place": place, "text": text, "part": _STRONGEST * part,
         "words": f"{row.label}, {column}: {count} of {counted(int(total), 'product')}",
         "link": _target(row, table, place) if count else None,
     }  # fmt: skip
@@ -83,9 +86,10 @@ def _target(row: Row, table: Table, place: int) -> str | None:
 
 def _squares(squares: list[dict[str, object]], places: Sequence[int]) -> altair.Chart:
     band = altair.Scale(paddingInner=0.06, paddingOuter=0)
+    # rows by number: the drawing library fails at a few names, such as ``constructor``
     base = altair.Chart(altair.InlineData(squares)).encode(
         x=altair.X("place:O", sort=list(places), axis=None, scale=band),
-        y=altair.Y("row:N", sort=list(dict.fromkeys(square["row"] for square in squares)), axis=None, scale=band),
+        y=altair.Y("row:O", sort=list(dict.fromkeys(square["row"] for square in squares)), axis=None, scale=band),
     )
     ground = Fill(SERIES[0])
     fields = base.mark_rect(fill=ground.stand_in, stroke=GRID.stand_in, strokeWidth=1).encode(
@@ -98,10 +102,10 @@ def _squares(squares: list[dict[str, object]], places: Sequence[int]) -> altair.
 def _labels(rows: Sequence[Row], margins: Margins) -> list[altair.Chart]:
     """What stands left of the rows."""
     room = margins.left - _GAP
-    names = [{"row": row.label, "text": cut_to(row.label, room, SMALL)} for row in rows]
+    names = [{"row": number, "text": cut_to(row.label, room, SMALL)} for number, row in enumerate(rows)]
     return [
         altair.Chart(altair.InlineData(names)).mark_text(**text_style(INK, SMALL), align="right", aria=False)
-        .encode(x=altair.value(-8), y=altair.Y("row:N", sort=[row.label for row in rows]), text="text:N")
+        .encode(x=altair.value(-8), y=altair.Y("row:O", sort=list(range(len(rows)))), text="text:N")
     ]  # fmt: skip
 
 

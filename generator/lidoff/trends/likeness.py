@@ -29,6 +29,7 @@ COMMON_SHARE, COMMON_COUNT = 0.05, 10
 """A trait in more than this share of the products, and in more than this many, points at no design in particular."""
 
 MOST_CANDIDATES = 2000
+Key = tuple[str, str]
 _POINTING = ("certificate", "print", "part")
 
 
@@ -42,29 +43,49 @@ class Likeness:
     differing: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Profile:
+    """The traits of a product by what is compared, and how much those of each aspect weigh together."""
+
+    traits: Mapping[Key, Trait]
+    weights: Mapping[str, float]
+
+
 def likeness(one: Sequence[Trait], other: Sequence[Trait]) -> tuple[float, tuple[Trait, ...]]:
     """The index of two designs with the traits that they share, heaviest first; 0 where too little can be compared."""
-    aspects = {trait.aspect for trait in one} & {trait.aspect for trait in other}
-    mine = {(trait.aspect, trait.value): trait for trait in one if trait.aspect in aspects}
-    theirs = {(trait.aspect, trait.value): trait for trait in other if trait.aspect in aspects}
-    whole = sum(trait.weight for trait in (theirs | mine).values())
+    return _likeness(_profile(one), _profile(other))
+
+
+def _likeness(mine: _Profile, theirs: _Profile) -> tuple[float, tuple[Trait, ...]]:
+    shared = [mine.traits[key] for key in mine.traits.keys() & theirs.traits.keys()]
+    both = sum(trait.weight for trait in shared)
+    aspects = mine.weights.keys() & theirs.weights.keys()
+    whole = sum(mine.weights[aspect] + theirs.weights[aspect] for aspect in aspects) - both
     if whole < COMPARABLE:
         return 0.0, ()
-    shared = [trait for key, trait in mine.items() if key in theirs]
-    heaviest = sorted(shared, key=lambda trait: (-trait.weight, trait.words))
-    return sum(trait.weight for trait in shared) / whole, tuple(heaviest)
+    return both / whole, tuple(sorted(shared, key=lambda trait: (-trait.weight, trait.words)))
+
+
+def _profile(traits_: Sequence[Trait]) -> _Profile:
+    found = {(trait.aspect, trait.value): trait for trait in traits_}
+    weights: dict[str, float] = defaultdict(float)
+    for trait in found.values():
+        weights[trait.aspect] += trait.weight
+    return _Profile(found, dict(weights))
 
 
 def nearest_of_all(entries: Iterable[Entry]) -> Mapping[str, tuple[Likeness, ...]]:
     """For each product the nearest others, at most five, most alike first; none where none is alike enough."""
     found = {entry.slug: traits(entry.record) for entry in entries}
     postings = _postings(found, None)
-    return {slug: _nearest(slug, found, postings) for slug in found}
+    profiles: dict[str, _Profile] = {}
+    return {slug: _nearest(slug, found, postings, profiles) for slug in found}
 
 
 def nearest_to(slug: str, found: Mapping[str, Sequence[Trait]]) -> tuple[Likeness, ...]:
     """The same for one product among all, by their traits, without looking for those of any other."""
-    return _nearest(slug, found, _postings(found, {(trait.aspect, trait.value) for trait in found[slug]}))
+    postings = _postings(found, {(trait.aspect, trait.value) for trait in found[slug]})
+    return _nearest(slug, found, postings, {})
 
 
 def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str, ...], ...]:
@@ -88,14 +109,12 @@ def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str
     return tuple(tuple(slugs) for slugs in members.values() if len(slugs) > 1)
 
 
-def _postings(
-    found: Mapping[str, Sequence[Trait]], wanted: set[tuple[str, str]] | None
-) -> Mapping[tuple[str, str], list[str]]:
+def _postings(found: Mapping[str, Sequence[Trait]], wanted: set[Key] | None) -> Mapping[Key, list[str]]:
     """The products of every trait that points at a design; what many have is left out: the work stays linear.
 
     ``wanted`` are the only traits that are asked for, None for all.
     """
-    postings: dict[tuple[str, str], list[str]] = defaultdict(list)
+    postings: dict[Key, list[str]] = defaultdict(list)
     for slug, mine in found.items():
         keys = {(trait.aspect, trait.value) for trait in mine if trait.kind in _POINTING}
         for key in keys if wanted is None else keys & wanted:
@@ -105,10 +124,16 @@ def _postings(
 
 
 def _nearest(
-    slug: str, found: Mapping[str, Sequence[Trait]], postings: Mapping[tuple[str, str], list[str]]
+    slug: str,
+    found: Mapping[str, Sequence[Trait]],
+    postings: Mapping[Key, list[str]],
+    profiles: dict[str, _Profile],
 ) -> tuple[Likeness, ...]:
-    mine = found[slug]
-    compared = [(other, *likeness(mine, found[other])) for other in _candidates(slug, mine, postings)]
+    """``profiles`` are those made so far; what is missing is added."""
+    mine, others = found[slug], _candidates(slug, found[slug], postings)
+    for one in {slug, *others} - profiles.keys():
+        profiles[one] = _profile(found[one])
+    compared = [(other, *_likeness(profiles[slug], profiles[other])) for other in others]
     best = sorted((one for one in compared if one[1] >= LEAST), key=lambda one: (-one[1], one[0]))[:NEAREST]
     return tuple(
         Likeness(other, index, tuple(trait.words for trait in shared), _differing(mine, found[other]))
@@ -116,7 +141,7 @@ def _nearest(
     )
 
 
-def _candidates(slug: str, mine: Sequence[Trait], postings: Mapping[tuple[str, str], list[str]]) -> tuple[str, ...]:
+def _candidates(slug: str, mine: Sequence[Trait], postings: Mapping[Key, list[str]]) -> tuple[str, ...]:
     """Products that share most weight with this one by its rarest traits."""
     weights: Counter[str] = Counter()
     seen = 0

@@ -70,7 +70,7 @@ def _of_the_parts(record: Record | RecordGist) -> Iterator[Trait]:
             role = _first_role(part)
             called = f"{part.maker} {part.part_number}" if part.maker else part.part_number
             weight = PART_WEIGHTS.get(role, OTHER_PART_WEIGHT)
-            words = f"{called} as {role.replace('-', ' ')}"
+            words = f"{called} as {role_words(role)}"
             yield Trait("part", role, _bare(called), words, weight)
     for item in record.magnetics:
         if item.core and item.core.size:
@@ -80,13 +80,19 @@ def _of_the_parts(record: Record | RecordGist) -> Iterator[Trait]:
     for aspect in ("pfc", "primary", "secondary", "per_port") if conversion else ():
         word = getattr(conversion, aspect)
         if word:
-            called = aspect.replace("_", " ")
+            called = role_words(aspect.replace("_", "-"))
             yield Trait("structure", called, word, f"{called}: {word.replace('-', ' ')}", STRUCTURE_WEIGHT)
 
 
 def _first_role(part: Component | PartGist) -> str:
     """The role that weighs most: a controller with the switch inside is compared as a controller."""
     return max(part.roles, key=lambda role: PART_WEIGHTS.get(role, OTHER_PART_WEIGHT))
+
+
+def role_words(role: str) -> str:
+    """A role as people write it."""
+    words = " ".join(word.upper() if word in ("dc", "pfc", "vbus") else word for word in role.split("-"))
+    return words.replace("DC DC", "DC-DC")
 
 
 def _bare(text: str) -> str:

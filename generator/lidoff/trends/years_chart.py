@@ -73,17 +73,21 @@ def _axes(rows: list[Row]) -> tuple[altair.X, altair.Y]:
     values = list(range(first, last + 1))[:: -(-(last - first + 1) // 12)]
     x = altair.X("first:Q", scale=altair.Scale(domain=[first - 0.5, last + 0.5], nice=False, zero=False),
                  axis=altair.Axis(title="year of launch, else of teardown", titleY=32, values=values, format="d"))  # fmt: skip
-    y = altair.Y("part:N", sort=[row.label for row in rows], axis=None, scale=altair.Scale(padding=0))
-    return x, y
+    return x, _places(rows)
+
+
+def _places(rows: list[Row]) -> altair.Y:
+    """Rows from top to bottom by number: the drawing library fails at a few names of parts, such as ``constructor``."""
+    return altair.Y("place:O", sort=list(range(len(rows))), axis=None, scale=altair.Scale(padding=0))
 
 
 def _bars(rows: list[Row], signs: list[Sign]) -> altair.Chart:
     fills = {sign.label: sign.fill.stand_in for sign in signs}
     x, y = _axes(rows)
     lines = [
-        {"part": row.label, "first": row.cells[1].value - 0.12, "last": row.cells[2].value + 0.12,
+        {"place": place, "first": row.cells[1].value - 0.12, "last": row.cells[2].value + 0.12,
          "fill": fills[_function(row)], "words": _words(row), "link": _target(row)}
-        for row in rows
+        for place, row in enumerate(rows)
     ]  # fmt: skip
     mark = altair.Chart(altair.InlineData(lines)).mark_bar(height=5)
     fill = altair.Fill("fill:N", scale=None)
@@ -94,22 +98,21 @@ def _marks(rows: list[Row], signs: list[Sign], frames: Frames) -> list[altair.Ch
     """A mark in each year with a product; bars are linked, so these let clicks through."""
     seen = sightings(frames)[["row", "year"]].drop_duplicates()
     years: dict[str, pd.Series] = dict(iter(seen.groupby("row")["year"]))
-    order = [row.label for row in rows]
     layers = []
     for sign in signs:
         points = [
-            {"part": row.label, "first": int(year)}
-            for row in rows if _function(row) == sign.label for year in years[row.key]
+            {"place": place, "first": int(year)}
+            for place, row in enumerate(rows) if _function(row) == sign.label for year in years[row.key]
         ]  # fmt: skip
         mark = altair.Chart(altair.InlineData(points)).mark_point(**point_style(sign), size=80, aria=False)
-        layers.append(mark.encode(x="first:Q", y=altair.Y("part:N", sort=order)))
+        layers.append(mark.encode(x="first:Q", y=_places(rows)))
     return layers
 
 
 def _names(rows: list[Row]) -> altair.Chart:
-    names = [{"part": row.label, "text": cut_to(row.label, _LONGEST_LABEL, SMALL)} for row in rows]
+    names = [{"place": place, "text": cut_to(row.label, _LONGEST_LABEL, SMALL)} for place, row in enumerate(rows)]
     mark = altair.Chart(altair.InlineData(names)).mark_text(**text_style(INK, SMALL), align="right", aria=False)
-    return mark.encode(x=altair.value(-10), y=altair.Y("part:N", sort=[row.label for row in rows]), text="text:N")
+    return mark.encode(x=altair.value(-10), y=_places(rows), text="text:N")
 
 
 def _caption(table: Table, often: list[Row], rows: list[Row]) -> str:

@@ -12,7 +12,7 @@ from lidoff.record.identity import RECORD_NAME, is_folder_name, product_path
 from lidoff.record.marks import Marks, reading_of
 from lidoff.record.model import Record
 from lidoff.record.schema import record_shape
-from lidoff.record.text import decoded
+from lidoff.record.text import SEVERAL_SIGNS, decoded
 from lidoff.record.validation import is_other_format, validated
 from lidoff.record.values import values_of
 
@@ -89,10 +89,17 @@ def load_text(content: bytes | str, path: str) -> Loaded:
         return Loaded(path, None, in_order(findings), marks)
     values = values_of(reading.root, record_shape(), path)
     holds, complaints = validated(values, reading.unread, marks)
-    findings.extend(complaints if is_other_format(values.data) else values.findings + complaints)
+    findings.extend(complaints if is_other_format(values.data) else _once(values.findings, findings) + complaints)
     data = msgspec.msgpack.encode(values.data) if holds and not reading.findings else b""
     status, product = _text_at(values.data, "status"), _product(values.data)
     return Loaded(path, built(data) if data else None, in_order(findings), marks, status, product, data)
+
+
+def _once(of_values: list[Finding], of_text: list[Finding]) -> list[Finding]:
+    """What values hold beyond the text itself: a sign that was told of in the text is not told of again in its value."""
+    if not any(finding.found == SEVERAL_SIGNS for finding in of_text):
+        return of_values
+    return [finding for finding in of_values if not finding.found.startswith(SEVERAL_SIGNS)]
 
 
 def _product(data: object) -> tuple[str, str] | None:

@@ -18,7 +18,7 @@ _WIDE_SPACES = "\u00a0\u2007\u202f"
 _BIDIRECTIONAL = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
 _NEVER_TEXT = "\x00-\x09\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff"
 _REFUSED = re.compile(f"[{_NEVER_TEXT}{_BIDIRECTIONAL}{_INVISIBLE}{_WIDE_SPACES}]")
-_SEVERAL_SIGNS = "a letter made of several signs (not in Unicode form NFC)"
+SEVERAL_SIGNS = "a letter made of several signs (not in Unicode form NFC)"
 _NAMES = {
     "\t": "a tab",
     "\r": "a lone carriage return",
@@ -58,7 +58,7 @@ def refused_sign(value: str) -> str | None:
     match = None if value.isprintable() else _REFUSED.search(value)
     if match:
         return sign_name(match.group())
-    return None if unicodedata.is_normalized("NFC", value) else _SEVERAL_SIGNS
+    return None if unicodedata.is_normalized("NFC", value) else SEVERAL_SIGNS
 
 
 def sign_name(sign: str) -> str:
@@ -106,7 +106,7 @@ def _not_composed(text: str, path: str) -> Finding:
     composed = unicodedata.normalize("NFC", lines[number])
     column = next((i for i, (a, b) in enumerate(zip(lines[number], composed, strict=False)) if a != b), 0)
     return fault(
-        "record-character", path, number + 1, column + 1, _SEVERAL_SIGNS,
+        "record-character", path, number + 1, column + 1, SEVERAL_SIGNS,
         f"the composed letter {composed[column]}", "type the letter again, or save the file in Unicode form NFC",
     )  # fmt: skip
 

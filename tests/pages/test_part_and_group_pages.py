@@ -1,7 +1,7 @@
 """Where a part is used, who makes it, what a tier and a brand hold."""
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 

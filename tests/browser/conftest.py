@@ -31,7 +31,8 @@ KINDS = {
     "topology": "/topologies/[^/]+/", "trends": "/trends/", "trend": "/trends/[^/]+/", "compare": "/compare/",
     "ready-made": "/compare/(tier|part|brand)/.+/", "life-size": "/scale/",
     "life-size-set": "/scale/(tier|brand)/.+/", "methods": "/methods/", "method": "/methods/[^/]+/",
-    "checks": "/checks/", "check": "/checks/[^/]+/", "fields": "/fields/", "vocabulary": "/vocabulary/", "search": "/search/", "prose": "/(safety|about)/",
+    "checks": "/checks/", "check": "/checks/[^/]+/", "fields": "/fields/", "vocabulary": "/vocabulary/", "search": "/search/",
+    "data": "/data/", "designs": "/designs/", "prose": "/(safety|about|contributing|photographing)/",
 }  # fmt: skip
 # the script of a page is loaded after the page and has then done its work
 READY = """() => [["table[data-table]:not(.lf-comparison)", ".lf-sort"], ["[data-comparison]", "[data-comparison] > *"], ["[data-life-size]", "[data-life-size] > *"],

@@ -13,7 +13,11 @@ pytestmark = pytest.mark.browser
 WIDTHS = (1280, 390, 320)  # 320 CSS pixels: WCAG 2.2, success criterion 1.4.10 Reflow
 PAPER_PX = 700  # A4 less margins, at 96 pixels an inch
 PAGE_WIDTH = "document.documentElement.scrollWidth"
-UNLOADED = "[...document.images].filter((image) => !image.complete || image.naturalWidth === 0).map((image) => image.src)"
+# pictures further down wait until they are scrolled to: here all of them are asked for
+UNLOADED = """async () => (await Promise.all([...document.images].map((image) => {
+  image.loading = "eager";
+  return image.decode().then(() => "", () => image.currentSrc || image.src);
+}))).filter(Boolean)"""
 LINK_COLOURS = """() => [...document.querySelectorAll("main p a")].slice(0, 3).map((link) => getComputedStyle(link).color)"""
 
 

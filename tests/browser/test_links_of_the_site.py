@@ -12,6 +12,7 @@ from xml.etree import ElementTree
 import pytest
 
 HOST = "https://lidoff.example/"
+LEADS_ON = '<meta http-equiv="refresh"'
 LEADING = ("href", "src", "action", "poster", "data-data", "data-products", "data-names", "data-more")
 
 
@@ -50,8 +51,18 @@ def pages(site: Any) -> Mapping[str, Read]:
     found = {}
     for file in sorted(site.folder.resolve().rglob("*.html")):
         path = file.relative_to(site.folder.resolve()).as_posix()
-        found["/" + path.removesuffix("index.html")] = read(file.read_text(encoding="utf-8"))
+        html = file.read_text(encoding="utf-8")
+        if LEADS_ON not in html:
+            found["/" + path.removesuffix("index.html")] = read(html)
     return found
+
+
+def test_old_addresses_lead_to_pages_that_are_there(site: Any, pages: Mapping[str, Read]) -> None:
+    moved = [file for file in site.folder.rglob("*.html") if LEADS_ON in file.read_text(encoding="utf-8")]
+    assert moved, "the demo has products with an earlier name"
+    for file in moved:
+        (canonical,) = re.findall(r'<link rel="canonical" href="([^"]+)"', file.read_text(encoding="utf-8"))
+        assert canonical.removeprefix(HOST[:-1]) in pages
 
 
 def dead(page: str, link: str, pages: Mapping[str, Read], folder: Path, products: Any) -> str:

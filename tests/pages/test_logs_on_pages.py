@@ -171,7 +171,7 @@ def test_text_of_a_file_is_text_on_the_page(show):
     log = laptop().replace("t,v,i", "t,<img src=x onerror=alert(1)>,i").replace("\n2,5.0,", "\n2,<script>alert(1)</script>,")
     shown = show({"charging": columns}, {"logs/laptop.csv": log})
     assert 'under "<img src=x onerror=alert(1)>", left out' in shown.text
-    assert "<img src=x" not in shown.html and "<script" not in shown.html and breaches(shown.html) == ()
+    assert "<img src=x" not in shown.html and "<script" not in shown.html.replace('<script type="application/ld+json">', "") and breaches(shown.html) == ()
 
 
 def test_two_rows_of_one_file_have_a_file_each(show):

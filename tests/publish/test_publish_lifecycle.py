@@ -10,6 +10,7 @@ import time
 import urllib.request
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -215,7 +216,11 @@ def test_mkdocs_serve_shows_findings_and_recovers(project, options):
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
     command = [*MKDOCS, "serve", *options, "-a", f"127.0.0.1:{port}"]
-    server = subprocess.Popen(command, cwd=project.folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    # a job in the background is started deaf to Ctrl-C, and so would be the server
+    hearing = partial(signal.signal, signal.SIGINT, signal.default_int_handler)
+    server = subprocess.Popen(
+        command, cwd=project.folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, preexec_fn=hearing
+    )
     product = f"http://127.0.0.1:{port}/products/fernhollow/fh-65/"
     try:
         broken = _fetch_until(product, lambda text: True)

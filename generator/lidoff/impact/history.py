@@ -51,10 +51,15 @@ def restore(then: Past, folders: frozenset[str], into: Path) -> None:
     if not wanted:
         return
     packed = _git(then.base, "archive", "--format=tar", then.revision, "--", *_few(folders, wanted))
+    asked = frozenset(wanted)
     with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
-        # regular files only: links and devices have no place among records
-        members = [member for member in archive if member.isfile() and member.name in set(wanted)]
-        archive.extractall(into, members, filter="data")
+        for member in archive:
+            file = into / member.name
+            # regular files that git listed, within the folder: links and devices have no place among records
+            if not member.isfile() or member.name not in asked or not file.resolve().is_relative_to(into.resolve()):
+                continue
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.write_bytes(archive.extractfile(member).read())
 
 
 def _few(folders: frozenset[str], existing: list[str] | None = None) -> list[str]:

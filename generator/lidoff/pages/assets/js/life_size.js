@@ -44,6 +44,8 @@ const drawn = (title, life) => {
 
 const figure = (place, slugs, product) => {
   const made = make("figure", "", "lf-figure lf-one");
+  made.tabIndex = 0;
+  made.setAttribute("aria-label", `${product.title}, may scroll sideways`);
   const caption = make("figcaption");
   caption.append(linked(product.title, `${place.dataset.products}${product.slug}/`));
   if (product.life_size) {

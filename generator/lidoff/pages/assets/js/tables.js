@@ -28,7 +28,7 @@ class LiveTable {
     this.name = table.dataset.table;
     this.columns = readColumns(table);
     this.rows = [...table.tBodies].flatMap((body) => [...body.rows]).map(readRow);
-    this.body = table.tBodies[0];
+    this.body = table.tBodies[0] ?? table.createTBody();
     this.form = document.querySelector(`[data-filters="${CSS.escape(this.name)}"]`);
     this.sorting = { key: "", isDescending: false };
     this.limit = STEP;

@@ -17,6 +17,7 @@ RECORD = """schema: 1
 status: published
 demo: true
 product: {brand: Osk, model: Bare, kind: outlet}
+teardown: {date: 2026-03-09}
 ports: [{id: A1, connector: usb-a}]
 """
 CONFIG = """site_name: Test

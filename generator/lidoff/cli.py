@@ -7,7 +7,9 @@ import click
 
 from lidoff import __version__, commands
 
-COMMANDS = tuple(sorted(module.name.replace("_", "-") for module in pkgutil.iter_modules(commands.__path__)))
+# a module that begins with an underscore serves the others
+_MODULES = (module.name for module in pkgutil.iter_modules(commands.__path__) if not module.name.startswith("_"))
+COMMANDS = tuple(sorted(name.replace("_", "-") for name in _MODULES))
 
 
 class LazyGroup(click.Group):

@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+
+from lidoff.commands._ending import stop
 import yaml
 
 from lidoff.bench.pd_texts import TextFault, joined_texts, read_pd_texts
@@ -104,7 +106,7 @@ def _read_log(log: str) -> "CaptureReading":
         click.echo(f"{len(reading.passed) - _MOST_TOLD} further lines passed over", err=True)
     if not reading.facts:
         fix = "give the objects as 0x and eight digits, or whole messages as bytes"
-        _stop(f"no USB PD object or message in {name}", "a log with objects or messages", fix)
+        stop(f"no USB PD object or message in {name}", "a log with objects or messages", fix)
     return reading
 
 
@@ -114,11 +116,11 @@ def _text_of_log(log: str, name: str) -> str:
         with sys.stdin.buffer if log == STANDARD_INPUT else open(log, "rb") as stream:
             content = stream.read(LARGEST_LOG + 1)
     except OSError as error:
-        _stop(f"{name}, which can't be read: {error.strerror}", expected, "correct the name of the file")
+        stop(f"{name}, which can't be read: {error.strerror}", expected, "correct the name of the file")
     if len(content) > LARGEST_LOG:
-        _stop(f"{name} with more than {LARGEST_LOG:,} bytes", expected, "give the part with the capabilities alone")
+        stop(f"{name} with more than {LARGEST_LOG:,} bytes", expected, "give the part with the capabilities alone")
     if b"\0" in content:
-        _stop(f"{name}, which is no text", expected, "export the log as text")
+        stop(f"{name}, which is no text", expected, "export the log as text")
     return content.decode("utf-8-sig", "replace")
 
 
@@ -132,7 +134,7 @@ def _enter(into: Path, state: "State", reading: "CaptureReading") -> None:
     try:
         result = entered(file.read_bytes(), file.as_posix(), state, reading.capabilities)
     except OSError as error:
-        _stop(f"{file}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
+        stop(f"{file}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
     except RefusedCapture as refusal:
         for finding in refusal.findings:
             click.echo(finding_text(finding), err=True)
@@ -141,10 +143,6 @@ def _enter(into: Path, state: "State", reading: "CaptureReading") -> None:
     write_atomically(file.resolve(), result.content)
     click.echo(f"{file.as_posix()}: added {', '.join(result.fields)}", err=True)
 
-
-def _stop(found: str, expected: str, fix: str) -> None:
-    click.echo(f"found     {found}\nexpected  {expected}\nfix       {fix}", err=True)
-    sys.exit(WRONG_USAGE)
 
 
 def fault_text(fault: TextFault) -> str:

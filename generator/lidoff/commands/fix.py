@@ -2,7 +2,6 @@
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,6 +28,8 @@ def command(paths: tuple[Path, ...], dry_run: bool, config: Path | None) -> None
     in the order of the schema; the names of folder and file from brand and model. Comments stay. All else is left to
     you: `lidoff check` tells of it.
     """
+    from lidoff.record.files import record_files
+    from lidoff.record.phrases import counted
     from lidoff.settings import SettingsError, find_config, read_settings
 
     try:
@@ -36,26 +37,12 @@ def command(paths: tuple[Path, ...], dry_run: bool, config: Path | None) -> None
     except SettingsError as fault:
         click.echo(str(fault), err=True)
         sys.exit(WRONG_USAGE)
-    files = list(_files(paths or (settings.entries_folder,)))
+    files = list(record_files(paths or (settings.entries_folder,)))
     outcomes = [_mend(file, settings, dry_run) for file in files]
     changed, failed = sum(one is True for one in outcomes), sum(one is None for one in outcomes)
     done = "would be changed" if dry_run else "changed"
-    read = "1 record" if len(files) == 1 else f"{len(files)} records"
-    click.echo(f"{read}: {changed} {done}, {failed} left because no machine can mend them")
+    click.echo(f"{counted(len(files), 'record')}: {changed} {done}, {failed} left because no machine can mend them")
     sys.exit(WRONG_RECORD if failed else 0)
-
-
-def _files(paths: Sequence[Path]) -> Iterator[Path]:
-    """The record files at or below the paths, and those that only have the wrong ending; links are not followed."""
-    for path in paths:
-        if path.is_file():
-            yield path
-            continue
-        for folder, folders, names in os.walk(path):
-            folders.sort()
-            candidates = [name for name in ("record.yaml", "record.yml", "Record.yaml") if name in names]
-            if candidates and not (Path(folder) / candidates[0]).is_symlink():
-                yield Path(folder) / candidates[0]
 
 
 def _mend(file: Path, settings: "Settings", dry_run: bool) -> bool | None:

@@ -1,13 +1,14 @@
 """``lidoff label TEXT``: what a rating label says, as the fields of a record, and what of it was not understood."""
 
 import json
-import os
 import sys
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+
+from lidoff.commands._ending import stop
 
 if TYPE_CHECKING:
     from lidoff.bench.label_text import LabelReading, Span
@@ -70,20 +71,17 @@ def command(
 def _enter(into: Path, record: "RecordForm", port: str | None) -> None:
     """Write the fields into the record, or stop and leave it as it is."""
     from lidoff.bench.label_text.enter_label import RefusedLabel, entered
+    from lidoff.record.files import write_atomically
 
     file = into / "record.yaml" if into.is_dir() else into
     try:
         content, fields = entered(file.read_bytes(), file.as_posix(), record, port)
     except OSError as error:
-        _stop(f"{file}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
+        stop(f"{file}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
     except RefusedLabel as refusal:
         click.echo(str(refusal), err=True)
         sys.exit(WRONG_USAGE)
-    file = file.resolve()
-    beside = file.with_name(f".{file.name}.new")
-    beside.write_bytes(content)
-    beside.chmod(file.stat().st_mode & 0o777)
-    os.replace(beside, file)
+    write_atomically(file.resolve(), content)
     click.echo(f"{file.name}: added {', '.join(fields)}" if fields else f"{file.name}: all of it is there", err=True)
 
 
@@ -99,11 +97,12 @@ def record_text(record: "RecordForm") -> str:
 
 def remaining_text(reading: "LabelReading", text: str, aside: bool) -> str:
     """What was not understood, each with its place below the line, then what was left aside."""
+    from lidoff.record.phrases import counted
     from lidoff.reports.pointed import pointed
 
     pieces = [f"\n{pointed(text, span.start, span.end)}\n{span.reason}\n" for span in reading.not_understood]
     if pieces:
-        pieces.insert(0, f"\nNot understood, so not in the fields above: {_counted(len(pieces), 'piece')}\n")
+        pieces.insert(0, f"\nNot understood, so not in the fields above: {counted(len(pieces), 'piece')}\n")
     if aside and reading.left_aside:
         shown = "".join(f'  "{" ".join(span.text.split())}" {span.reason}\n' for span in reading.left_aside)
         pieces.append(f"\nLeft aside:\n{shown}")
@@ -129,9 +128,6 @@ def _span_data(span: "Span", text: str) -> dict[str, object]:
     return {"text": span.text, **place, "reason": span.reason}
 
 
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}{'s' * (count != 1)}"
-
 
 def _from_standard_input() -> str:
     from lidoff.bench.label_text import LONGEST_LABEL
@@ -142,7 +138,7 @@ def _from_standard_input() -> str:
     except UnicodeDecodeError as error:
         if len(content) < LONGEST_LABEL * 8:
             byte = f"the byte 0x{content[error.start]:02X} at {error.start + 1}, which is no UTF-8"
-            _stop(byte, "a label's text in UTF-8", "save the text as UTF-8, or type it")
+            stop(byte, "a label's text in UTF-8", "save the text as UTF-8, or type it")
         return content.decode("utf-8", "replace")
 
 
@@ -154,11 +150,11 @@ def _refuse_unreadable(text: str) -> None:
     expected = f"the text of one label, of up to {LONGEST_LABEL:,} characters"
     strange = next((sign for sign in text if not sign.isprintable() and not sign.isspace() and sign in CONTROLS), None)
     if not text.strip():
-        _stop("no text", expected, "type the lines as they are printed")
+        stop("no text", expected, "type the lines as they are printed")
     if len(text) > LONGEST_LABEL:
-        _stop(f"a text of more than {LONGEST_LABEL:,} characters", expected, "give the label's own lines alone")
+        stop(f"a text of more than {LONGEST_LABEL:,} characters", expected, "give the label's own lines alone")
     if strange is not None:
-        _stop(f"{sign_name(strange)} in the text", expected, "give the label as text, not a picture or another file")
+        stop(f"{sign_name(strange)} in the text", expected, "give the label as text, not a picture or another file")
 
 
 CONTROLS = frozenset(map(chr, (*range(9), *range(14, 28), 127, *range(128, 133), *range(134, 160))))
@@ -188,8 +184,3 @@ def _names_in(files: Iterable[Path]) -> tuple[str, ...]:
     from lidoff.record.known_names import company_names
 
     return company_names(files)
-
-
-def _stop(found: str, expected: str, fix: str) -> None:
-    click.echo(f"found     {found}\nexpected  {expected}\nfix       {fix}", err=True)
-    sys.exit(WRONG_USAGE)

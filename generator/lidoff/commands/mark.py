@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 
 import click
 
+from lidoff.commands._ending import stop
+
 if TYPE_CHECKING:
     from lidoff.mark.entry import Entry
 
 RECORD_NAME = "record.yaml"
-WRONG_RECORD, WRONG_USAGE = 1, 2
+WRONG_RECORD = 1
 
 
 @click.command()
@@ -36,7 +38,7 @@ def command(entry: Path, port: int, browser: bool | None) -> None:
     try:
         server = DeskServer(desk, port)
     except OSError as error:
-        _stop(
+        stop(
             f"port {port} of {LOOPBACK}, which can't be listened on: {error.strerror}",
             "a free port",
             "leave --port out",
@@ -65,16 +67,11 @@ def _require_pictures(entry: "Entry") -> None:
     except UnreadableEntry as reason:
         for finding in reason.findings:
             click.echo(finding_text(finding), err=True)
-        _stop(
+        stop(
             str(reason),
             "a record whose pictures, boards and parts can be read",
             "correct it, then try again",
             WRONG_RECORD,
         )
     if not reading.sections.photos:
-        _stop(f"no pictures in {entry.path}", "at least one of the list photos", "add one: lidoff photo add")
-
-
-def _stop(found: str, expected: str, fix: str, status: int = WRONG_USAGE) -> None:
-    click.echo(f"found     {found}\nexpected  {expected}\nfix       {fix}", err=True)
-    sys.exit(status)
+        stop(f"no pictures in {entry.path}", "at least one of the list photos", "add one: lidoff photo add")

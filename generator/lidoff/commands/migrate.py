@@ -22,9 +22,10 @@ def command(paths: tuple[Path, ...], dry_run: bool, config: Path | None) -> None
 
     A record says its format itself: `schema: 1`. One of a later format than this Lidoff knows is left as it is.
     """
-    from lidoff.record.files import write_atomically
+    from lidoff.record.files import record_files, write_atomically
     from lidoff.record.migration.steps import NotMigrated
     from lidoff.record.migration.versions import migrated
+    from lidoff.record.phrases import counted
     from lidoff.settings import SettingsError, find_config, read_settings
 
     try:
@@ -32,8 +33,7 @@ def command(paths: tuple[Path, ...], dry_run: bool, config: Path | None) -> None
     except SettingsError as fault:
         click.echo(str(fault), err=True)
         sys.exit(WRONG_USAGE)
-    folders = paths or (settings.entries_folder,)
-    files = [file for path in folders for file in ([path] if path.is_file() else sorted(path.rglob("record.yaml")))]
+    files = list(record_files(paths or (settings.entries_folder,)))
     changed = failed = 0
     for file in files:
         name = os.path.relpath(file.resolve(), settings.base)
@@ -48,6 +48,5 @@ def command(paths: tuple[Path, ...], dry_run: bool, config: Path | None) -> None
         changed += bool(outcome.done)
         for what in outcome.done:
             click.echo(f"{name}: {what}")
-    read = "1 record" if len(files) == 1 else f"{len(files)} records"
-    click.echo(f"{read}: {changed} {'would be ' if dry_run else ''}migrated, {failed} left as they are")
+    click.echo(f"{counted(len(files), 'record')}: {changed} {'would be ' if dry_run else ''}migrated, {failed} left as they are")
     sys.exit(WRONG_RECORD if failed else 0)

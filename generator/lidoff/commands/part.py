@@ -61,10 +61,11 @@ def command(marking: tuple[str, ...], form: str, everything: bool, config: Path 
 
 def search_text(result: "Search", most: int | None) -> str:
     """What was found, for people: each part with its places, then what disagrees, then the block."""
+    from lidoff.record.phrases import counted
     from lidoff.reports.part_block import part_block
 
     if not result.found:
-        return f"{result.wanted} was not seen before, in {_counted(result.records, 'record')}\n"
+        return f"{result.wanted} was not seen before, in {counted(result.records, 'record')}\n"
     groups: dict[str, list[Former]] = {}
     for one in result.found:
         groups.setdefault(_part_text(one), []).append(one)
@@ -77,7 +78,7 @@ def search_text(result: "Search", most: int | None) -> str:
                 lines.append(_place_text(one))
             shown += 1
     if most is not None and shown > most:
-        lines.append(f"{_counted(shown - most, 'further place')}; --all shows them")
+        lines.append(f"{counted(shown - most, 'further place')}; --all shows them")
     if result.is_conflict:
         named = "; ".join(f"{maker} {number}".strip() for maker, number in result.parts)
         lines += ["", f"Records disagree: it was taken for {named}"]
@@ -131,7 +132,3 @@ def _as_data(result: "Search") -> dict[str, object]:
         "block": part_block(result),
         "passed_over": list(result.unread),
     }
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}{'s' * (count != 1)}"

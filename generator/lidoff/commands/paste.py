@@ -1,7 +1,6 @@
 """``lidoff paste PATH``: a table of parts, from the clipboard or a file, into the components of a record."""
 
 import json
-import os
 import shutil
 import subprocess
 import sys
@@ -10,6 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+
+from lidoff.commands._ending import stop
 
 if TYPE_CHECKING:
     from lidoff.bench.parts_table.enter_parts import Entered, RefusedParts
@@ -54,6 +55,7 @@ def command(path: Path, table: str | None, update: bool, dry_run: bool, form: st
     """
     from lidoff.bench.parts_table.enter_parts import RefusedParts, entered
     from lidoff.bench.parts_table.read_parts import read_parts
+    from lidoff.record.files import write_atomically
 
     file = path / RECORD_NAME if path.is_dir() else path
     content, name = _table(table)
@@ -63,11 +65,11 @@ def command(path: Path, table: str | None, update: bool, dry_run: bool, form: st
     try:
         result = entered(file.read_bytes(), file.as_posix(), reading.parts, name, update)
     except OSError as error:
-        _stop(f"{file}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
+        stop(f"{file}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
     except RefusedParts as refusal:
         _refuse(refusal, form)
     if not dry_run and (result.added or result.changes):
-        _replace(file, result.content)
+        write_atomically(file.resolve(), result.content)
     _report(result, reading, file, dry_run, form)
 
 
@@ -80,7 +82,7 @@ def _table(table: str | None) -> tuple[bytes, str]:
         with sys.stdin.buffer if table in (None, STANDARD_INPUT) else open(table, "rb") as stream:
             return stream.read(LARGEST_TABLE + 1), name
     except OSError as error:
-        _stop(f"{name}, which can't be read: {error.strerror}", "a table of parts", "correct the name of the file")
+        stop(f"{name}, which can't be read: {error.strerror}", "a table of parts", "correct the name of the file")
 
 
 def _clipboard() -> bytes:
@@ -89,14 +91,14 @@ def _clipboard() -> bytes:
     if program is None:
         names = ", ".join(dict.fromkeys(one[0].removesuffix(".exe") for one in CLIPBOARDS))
         fix = "save the table in a file and use --from FILE, or pipe it into the command"
-        _stop("no program that reads the clipboard", f"one of {names}", fix)
+        stop("no program that reads the clipboard", f"one of {names}", fix)
     try:
         done = subprocess.run(program, capture_output=True, timeout=WAIT_S, check=False)
     except (OSError, subprocess.TimeoutExpired) as error:
-        _stop(f"{program[0]}, which gave no answer: {error}", "the clipboard's text", "use --from FILE")
+        stop(f"{program[0]}, which gave no answer: {error}", "the clipboard's text", "use --from FILE")
     if done.returncode:
         said = done.stderr.decode("utf-8", "replace").strip() or f"exit code {done.returncode}"
-        _stop(f"{program[0]}: {said}", "text in the clipboard", "copy the table again, or use --from FILE")
+        stop(f"{program[0]}: {said}", "text in the clipboard", "copy the table again, or use --from FILE")
     return done.stdout
 
 
@@ -107,7 +109,7 @@ def _sheet(content: bytes, name: str) -> object:
     try:
         return read_sheet(content, LARGEST_TABLE)
     except Unreadable as error:
-        _stop(f"{name}: {error.fault.found}", error.fault.expected, error.fault.fix)
+        stop(f"{name}: {error.fault.found}", error.fault.expected, error.fault.fix)
 
 
 def _refuse(refusal: "RefusedParts", form: str) -> None:
@@ -135,6 +137,7 @@ def _tell(remarks: "Sequence[Remark]", form: str) -> None:
 
 def _report(result: "Entered", reading: "PartsReading", file: Path, dry_run: bool, form: str) -> None:
     from lidoff.bench.spreadsheet.grid import SEPARATORS
+    from lidoff.record.phrases import counted
 
     if form == "json":
         changes = [{"what": what, "from": old, "to": new} for what, old, new in result.changes]
@@ -143,29 +146,14 @@ def _report(result: "Entered", reading: "PartsReading", file: Path, dry_run: boo
         click.echo(json.dumps(written, indent=2, ensure_ascii=False))
         return
     would = "would be " if dry_run else ""
-    rows = "1 row" if reading.rows == 1 else f"{reading.rows} rows"
-    click.echo(f"{rows} read, cells apart by {SEPARATORS.get(reading.separator, reading.separator)}")
+    click.echo(f"{counted(reading.rows, 'row')} read, cells apart by {SEPARATORS.get(reading.separator, reading.separator)}")
     if result.added:
-        parts = "1 part" if len(result.added) == 1 else f"{len(result.added)} parts"
+        parts = counted(len(result.added), "part")
         click.echo(f"{file.as_posix()}: {parts} {would}added: {', '.join(result.added)}")
     for what, old, new in result.changes:
         click.echo(f"  {what}: {f'{old} -> ' if old else 'added '}{new}")
     if result.changes:
-        changed = "1 value" if len(result.changes) == 1 else f"{len(result.changes)} values"
+        changed = counted(len(result.changes), "value")
         click.echo(f"{file.as_posix()}: {changed} {would}changed")
     if not result.added and not result.changes:
         click.echo(f"{file.as_posix()}: all of it is there already")
-
-
-def _replace(file: Path, content: bytes) -> None:
-    """Put the new content in place of the old one at once, so that no half of it is ever there."""
-    file = file.resolve()
-    beside = file.with_name(f".{file.name}.new")
-    beside.write_bytes(content)
-    beside.chmod(file.stat().st_mode & 0o777)
-    os.replace(beside, file)
-
-
-def _stop(found: str, expected: str, fix: str) -> None:
-    click.echo(f"found     {found}\nexpected  {expected}\nfix       {fix}", err=True)
-    sys.exit(WRONG_USAGE)

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from lidoff.commands._ending import stop
+
 from lidoff.record.identity import RECORD_NAME
 from lidoff.record.schema import field_schema
 
@@ -100,7 +102,7 @@ def _refuse_megapixels(megapixels: float) -> None:
 
     if not LEAST_MEGAPIXELS <= megapixels <= MOST_MEGAPIXELS:
         expected = f"{LEAST_MEGAPIXELS} to {MOST_MEGAPIXELS}: a record's pictures stay in the repository for good"
-        _stop(f"--megapixels {megapixels:g}", expected, "leave it out for 4")
+        stop(f"--megapixels {megapixels:g}", expected, "leave it out for 4")
 
 
 def _completed(record: Path, item: dict[str, object], files: Sequence[Path], alts: Sequence[str]) -> Sequence[str]:
@@ -109,7 +111,7 @@ def _completed(record: Path, item: dict[str, object], files: Sequence[Path], alt
 
     if alts and len(alts) != len(files):
         expected = "one --alt for each FILE, in their order"
-        _stop(f"{len(files)} files and {len(alts)} alt texts", expected, "give each picture its own text")
+        stop(f"{len(files)} files and {len(alts)} alt texts", expected, "give each picture its own text")
     content = _content(record)
     try:
         known = readable_record(content, record.as_posix())
@@ -118,7 +120,7 @@ def _completed(record: Path, item: dict[str, object], files: Sequence[Path], alt
         missing = [name for name in asked if item[name] is None] + ([] if alts else ["alt"])
         if missing and not sys.stdin.isatty():
             options = ", ".join(map(_option, missing))
-            _stop(f"no {options}", "each of them, or a terminal to ask for it on", "add what is missing")
+            stop(f"no {options}", "each of them, or a terminal to ask for it on", "add what is missing")
         for name in missing:
             if name != "alt":
                 item[name] = _asked(name, getattr(before, name, None))
@@ -143,7 +145,7 @@ def _content(record: Path) -> bytes:
     try:
         return record.read_bytes()
     except OSError as error:
-        _stop(f"{record}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
+        stop(f"{record}, which can't be read: {error.strerror}", "a record", "name the record's file or its folder")
 
 
 def _added(record: Path, file: Path, item: Mapping[str, object], megapixels: float) -> bool:
@@ -205,8 +207,3 @@ def _tell(refusal: Exception) -> None:
     for finding in refusal.findings:
         click.echo(finding_text(finding), err=True)
     click.echo(str(refusal), err=True)
-
-
-def _stop(found: str, expected: str, fix: str) -> None:
-    click.echo(f"found     {found}\nexpected  {expected}\nfix       {fix}", err=True)
-    sys.exit(WRONG_USAGE)

@@ -6,6 +6,8 @@ from urllib.parse import urlsplit
 
 import click
 
+from lidoff.commands._ending import stop
+
 WRONG_USAGE = 2
 LONGEST_NAME = 60
 
@@ -25,14 +27,14 @@ def command(folder: Path, name: str, url: str, schema_only: bool) -> None:
 
     if schema_only:
         if not (folder / "mkdocs.yml").is_file():
-            _stop(f"no mkdocs.yml in {folder}", "a knowledge base", "name its folder")
+            stop(f"no mkdocs.yml in {folder}", "a knowledge base", "name its folder")
         click.echo("\n".join(write_schema(folder)))
         return
     if not name.strip() or len(name) > LONGEST_NAME or not name.isprintable():
-        _stop(f"--name {name!a}", f"1 to {LONGEST_NAME} visible characters", "shorten it")
+        stop(f"--name {name!a}", f"1 to {LONGEST_NAME} visible characters", "shorten it")
     parts = urlsplit(url)
     if parts.scheme not in ("http", "https") or not parts.netloc or '"' in url:
-        _stop(f"--url {url}", "an address such as https://example.org/chargers/", "write it with https:// before it")
+        stop(f"--url {url}", "an address such as https://example.org/chargers/", "write it with https:// before it")
     try:
         files = write_base(folder, Start(name.strip(), url if url.endswith("/") else f"{url}/", __version__))
     except NotEmpty as fault:
@@ -40,8 +42,3 @@ def command(folder: Path, name: str, url: str, schema_only: bool) -> None:
         sys.exit(WRONG_USAGE)
     click.echo("\n".join(f"{folder.as_posix()}/{file}" for file in files))
     click.echo(f"\nNext: cd {folder.as_posix()}; lidoff new BRAND MODEL; lidoff check; lidoff site --serve")
-
-
-def _stop(found: str, expected: str, fix: str) -> None:
-    click.echo(f"found     {found}\nexpected  {expected}\nfix       {fix}", err=True)
-    sys.exit(WRONG_USAGE)

@@ -1,13 +1,13 @@
 """Compare the knowledge base as it is with how it was at a revision."""
 
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from lidoff.entry import Entry
 from lidoff.examination.examined import Examined
-from lidoff.finding import Finding, has_error
+from lidoff.finding import has_error
 from lidoff.impact.cells import moved_cells
 from lidoff.impact.change import Impact, RecordChange
 from lidoff.impact.figures import changed_figures
@@ -21,7 +21,7 @@ from lidoff.record.collection import find_records
 from lidoff.record.facts import changed_facts
 from lidoff.record.identity import RECORD_NAME
 from lidoff.record.model import Record
-from lidoff.record.other_protocols import load_other_protocols
+from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
 from lidoff.settings import Settings
 
 DEEP_ENOUGH = 3  # brand, model and a file below the entries
@@ -42,7 +42,8 @@ def impact_of(settings: Settings, then: Past, reference: str) -> Impact:
     folders = folders_of(files, settings)
     after = examine_all(settings)
     before = _before(settings, then, folders, after)
-    now, once = _state(after), _state(before)
+    now = _state(after, after.entries)
+    once = _state(before, _entries(before, folders, now))
     known = known_of(entry for path, entry in now.entries.items() if _folder(path) not in folders)
     changes = [_change(folder, once, now, known, settings) for folder in sorted(folders)]
     records, earlier = _records(now), _records(once)
@@ -69,30 +70,34 @@ def _before(settings: Settings, then: Past, folders: frozenset[str], after: Coll
     kept = [one for one in after.examined if _folder(one.loaded.path) not in folders]
     with tempfile.TemporaryDirectory(prefix="lidoff-past-") as place:
         restore(then, folders, Path(place))
-        old = _examined_in(Path(place), settings)
+        protocols, faults = load_other_protocols(settings.entries_folder, settings.base)
+        old = _examined_in(Path(place), settings, protocols)
     # what lies astray is found by walking the disk: the same now and then
-    stray = _astray(settings)
-    return with_collection_checks(sorted((*kept, *old), key=lambda one: one.loaded.path), stray)
+    _, stray = find_records(settings.entries_folder, settings.base)
+    return with_collection_checks(sorted((*kept, *old), key=lambda one: one.loaded.path), stray + faults)
 
 
-def _examined_in(place: Path, settings: Settings) -> list[Examined]:
+def _examined_in(place: Path, settings: Settings, protocols: OtherProtocols) -> list[Examined]:
     there = replace(settings, config_path=place.resolve() / settings.config_path.name)
     if not there.entries_folder.is_dir():
         return []
-    protocols, _ = load_other_protocols(settings.entries_folder, settings.base)
     return [
         examine_file(file, there, protocols) for file in find_records(there.entries_folder, there.base)[0]
     ]
 
 
-def _astray(settings: Settings) -> tuple[Finding, ...]:
-    _, stray = find_records(settings.entries_folder, settings.base)
-    _, faults = load_other_protocols(settings.entries_folder, settings.base)
-    return stray + faults
+def _entries(before: Collection, folders: frozenset[str], now: _State) -> Iterator[Entry]:
+    """The entries as they were. Taking a record apart is dear: one that did not change is taken from the present."""
+    for one in before.examined:
+        path = one.loaded.path
+        findings = before.findings_by_path.get(path, ())
+        if one.is_readable:
+            is_same = _folder(path) not in folders
+            yield replace(now.entries[path], findings=findings) if is_same else one.entry(findings)
 
 
-def _state(collection: Collection) -> _State:
-    entries = {entry.path: entry for entry in collection.entries}
+def _state(collection: Collection, found: Iterable[Entry]) -> _State:
+    entries = {entry.path: entry for entry in found}
     published = tuple(entry for entry in entries.values() if not entry.is_draft and not has_error(entry.findings))
     return _State(frozenset(one.loaded.path for one in collection.examined), entries, published)
 

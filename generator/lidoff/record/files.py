@@ -1,8 +1,26 @@
-"""Writing a record's file: whole or not at all."""
+"""The files of records: which there are, and writing one whole or not at all."""
 
 import os
 import tempfile
+from collections.abc import Iterable, Iterator
 from pathlib import Path
+
+from lidoff.record.identity import RECORD_NAME
+
+_MISNAMED = ("record.yml", "Record.yaml")
+
+
+def record_files(paths: Iterable[Path]) -> Iterator[Path]:
+    """The record files at or below the paths, and those that only have the wrong ending; links are not followed."""
+    for path in paths:
+        if path.is_file():
+            yield path
+            continue
+        for folder, folders, names in os.walk(path):
+            folders.sort()
+            candidates = [name for name in (RECORD_NAME, *_MISNAMED) if name in names]
+            if candidates and not (Path(folder) / candidates[0]).is_symlink():
+                yield Path(folder) / candidates[0]
 
 
 def write_atomically(file: Path, content: bytes) -> None:

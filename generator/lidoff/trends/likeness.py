@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from lidoff.entry import Entry
+from lidoff.trends.joining import Groups
 from lidoff.trends.traits import Trait, traits
 
 NEAREST = 5
@@ -90,22 +91,14 @@ def nearest_to(slug: str, found: Mapping[str, Sequence[Trait]]) -> tuple[Likenes
 
 def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str, ...], ...]:
     """Groups of products that are one design: each is like another of the group by `SAME_DESIGN` or more."""
-    group = {slug: slug for slug in nearest}
-
-    def root(slug: str) -> str:
-        while group[slug] != slug:
-            group[slug] = group[group[slug]]
-            slug = group[slug]
-        return slug
-
+    groups: Groups[str] = Groups()
     for slug, others in nearest.items():
         for other in others:
             if other.index >= SAME_DESIGN:
-                first, second = sorted((root(slug), root(other.slug)))
-                group[second] = first
+                groups.join(slug, other.slug)
     members: dict[str, list[str]] = defaultdict(list)
     for slug in sorted(nearest):
-        members[root(slug)].append(slug)
+        members[groups.first(slug)].append(slug)
     return tuple(tuple(slugs) for slugs in members.values() if len(slugs) > 1)
 
 

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping
 
 from lidoff.entry import Entry
 from lidoff.record.model.record import Record
+from lidoff.trends.joining import Groups
+from lidoff.trends.traits import folded
 
 # a design sorts before a product, so that a platform is named by a design where it has one
 _DESIGN, _PRODUCT = "0", "1"
@@ -16,32 +18,20 @@ def platforms(entries: Iterable[Entry]) -> Mapping[str, tuple[str, str]]:
     Products are joined that have the same manufacturer on the label and the same print on the main board, and every
     product with the one that it revises: a family of revisions counts once.
     """
-    parent: dict[_Node, _Node] = {}
-
-    def root(node: _Node) -> _Node:
-        while parent.setdefault(node, node) != node:
-            parent[node] = parent[parent[node]]
-            node = parent[node]
-        return node
-
+    groups: Groups[_Node] = Groups()
     basis: dict[str, str] = {}
     for entry in entries:
         design, earlier = design_of(entry.record), entry.record.product.revision_of
         joined = [(_DESIGN, design)] if design else []
         joined += [(_PRODUCT, earlier)] if earlier else []
         for node in joined:
-            first, second = sorted((root((_PRODUCT, entry.slug)), root(node)))
-            parent[second] = first
+            groups.join((_PRODUCT, entry.slug), node)
         basis[entry.slug] = "revision" if earlier else "board" if design else "product"
-    return {slug: (root((_PRODUCT, slug))[1], reason) for slug, reason in basis.items()}
+    return {slug: (groups.first((_PRODUCT, slug))[1], reason) for slug, reason in basis.items()}
 
 
 def design_of(record: Record) -> str | None:
     """The manufacturer on the label with the print on the main board; None where one of them is not recorded."""
     manufacturer = record.label.manufacturer if record.label else None
     prints = [board.silkscreen for board in record.boards if board.role == "main" and board.silkscreen]
-    return f"{_bare(manufacturer)} / {_bare(prints[0])}" if manufacturer and prints else None
-
-
-def _bare(text: str) -> str:
-    return " ".join(text.casefold().split())
+    return f"{folded(manufacturer)} / {folded(prints[0])}" if manufacturer and prints else None

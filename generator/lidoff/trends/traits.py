@@ -50,10 +50,10 @@ def _on_the_outside(record: Record | RecordGist) -> Iterator[Trait]:
     if record.label is None:
         return
     for one in record.label.certificates or ():
-        yield Trait("certificate", "certificates", _bare(one.number), f"certificate {one.number}", CERTIFICATE_WEIGHT)
+        yield Trait("certificate", "certificates", folded(one.number), f"certificate {one.number}", CERTIFICATE_WEIGHT)
     if record.label.manufacturer:
         name = record.label.manufacturer
-        yield Trait("maker", "label manufacturer", _bare(name), f"manufacturer {name} on the label", MAKER_WEIGHT)
+        yield Trait("maker", "label manufacturer", folded(name), f"manufacturer {name} on the label", MAKER_WEIGHT)
 
 
 def _of_the_boards(record: Record | RecordGist) -> Iterator[Trait]:
@@ -61,7 +61,7 @@ def _of_the_boards(record: Record | RecordGist) -> Iterator[Trait]:
         if board.silkscreen:
             role = board.role or "board"
             words = f"print {board.silkscreen} on the {role} board"
-            yield Trait("print", f"print, {role} board", _bare(board.silkscreen), words, PRINT_WEIGHT)
+            yield Trait("print", f"print, {role} board", folded(board.silkscreen), words, PRINT_WEIGHT)
 
 
 def _of_the_parts(record: Record | RecordGist) -> Iterator[Trait]:
@@ -71,11 +71,11 @@ def _of_the_parts(record: Record | RecordGist) -> Iterator[Trait]:
             called = f"{part.maker} {part.part_number}" if part.maker else part.part_number
             weight = PART_WEIGHTS.get(role, OTHER_PART_WEIGHT)
             words = f"{called} as {role_words(role)}"
-            yield Trait("part", role, _bare(called), words, weight)
+            yield Trait("part", role, folded(called), words, weight)
     for item in record.magnetics:
         if item.core and item.core.size:
             core = f"{item.core.family} {item.core.size}"
-            yield Trait("core", f"core of {item.ref}", _bare(core), f"core {core} in {item.ref}", CORE_WEIGHT)
+            yield Trait("core", f"core of {item.ref}", folded(core), f"core {core} in {item.ref}", CORE_WEIGHT)
     conversion = record.conversion
     for aspect in ("pfc", "primary", "secondary", "per_port") if conversion else ():
         word = getattr(conversion, aspect)
@@ -95,5 +95,6 @@ def role_words(role: str) -> str:
     return words.replace("DC DC", "DC-DC")
 
 
-def _bare(text: str) -> str:
+def folded(text: str) -> str:
+    """A print or name without its case and the width of its gaps: what is compared of it."""
     return " ".join(text.casefold().split())

@@ -2,27 +2,9 @@
 
 import { MOST, picked, queryOf, setPicked } from "./picked.js";
 import { comparisonTable, linesForCsv } from "./comparison_table.js";
+import { make } from "./elements.js";
+import { SLUG, adder, asked, load } from "./product_choice.js";
 import { csv, save } from "./rows.js";
-
-const SLUG = /^[a-z0-9-]+\/[a-z0-9-]+$/;
-
-const make = (name, text = "", className = "") => {
-  const element = document.createElement(name);
-  element.textContent = text;
-  element.className = className;
-  return element;
-};
-
-const asked = () => [...new Set(new URLSearchParams(location.search).getAll("p"))];
-
-const load = async (slug, base) => {
-  try {
-    const answer = await fetch(`${base}${slug}.json`);
-    return answer.ok ? { slug, product: await answer.json() } : { slug };
-  } catch {
-    return { slug };
-  }
-};
 
 const show = async (place, slugs) => {
   const named = slugs.filter((slug) => SLUG.test(slug));
@@ -85,43 +67,9 @@ const chooser = (place, products) => {
     form.append(button);
   }
   if (products.length < MOST) {
-    form.append(...adder(place, products, slugs));
+    form.append(...adder(place, "lf-products", (slug) => change(place, products, [...slugs, slug])));
   }
   return form;
-};
-
-// the list of all products is fetched when somebody is about to choose from it, not before
-const adder = (place, products, slugs) => {
-  const label = make("label", "Add a product ");
-  const input = document.createElement("input");
-  const list = make("datalist");
-  list.id = "lf-products";
-  input.setAttribute("list", list.id);
-  input.name = "add";
-  input.autocomplete = "off";
-  label.append(input);
-  const names = new Map();
-  input.addEventListener("focus", () => fillNames(place, names, list), { once: true });
-  input.addEventListener("change", () => {
-    const slug = names.get(input.value) ?? input.value.trim();
-    if (SLUG.test(slug)) {
-      change(place, products, [...slugs, slug]);
-    }
-  });
-  return [label, list];
-};
-
-const fillNames = async (place, names, list) => {
-  const answer = await fetch(place.dataset.names);
-  if (!answer.ok) {
-    return;
-  }
-  for (const [slug, title] of await answer.json()) {
-    names.set(title, slug);
-    const option = document.createElement("option");
-    option.value = title;
-    list.append(option);
-  }
 };
 
 export const start = () => {

@@ -1,16 +1,11 @@
 // The table of a comparison: the words for differences are those of views/comparison.py, and a test holds them together.
 
+import { make } from "./elements.js";
+
 const FEW = 3;
 const scaleFor = (count) => (count > FEW ? 0.3 : 0.6);
 const SVG = "http://www.w3.org/2000/svg";
 const SAME = "the same";
-
-const make = (name, text = "", className = "") => {
-  const element = document.createElement(name);
-  element.textContent = text;
-  element.className = className;
-  return element;
-};
 
 const rounded = (value) => {
   const text = value.toPrecision(3);

@@ -2,20 +2,9 @@
 
 import { linked, make } from "./elements.js";
 import { picked, queryOf } from "./picked.js";
+import { SLUG, adder, asked, load } from "./product_choice.js";
 
-const SLUG = /^[a-z0-9-]+\/[a-z0-9-]+$/;
 const SVG = "http://www.w3.org/2000/svg";
-
-const asked = () => [...new Set(new URLSearchParams(location.search).getAll("p"))].filter((slug) => SLUG.test(slug));
-
-const load = async (slug, base) => {
-  try {
-    const answer = await fetch(`${base}${slug}.json`);
-    return answer.ok ? { slug, product: await answer.json() } : { slug };
-  } catch {
-    return { slug };
-  }
-};
 
 const element = (name, attributes, text = "") => {
   const made = document.createElementNS(SVG, name);
@@ -89,45 +78,15 @@ const change = (place, slugs) => {
   show(place, slugs);
 };
 
-// the list of all products is fetched when somebody is about to choose from it, not before
 const chooser = (place, slugs) => {
   const form = make("form", "", "lf-choose");
   form.addEventListener("submit", (event) => event.preventDefault());
-  const label = make("label", "Add a product ");
-  const input = document.createElement("input");
-  const list = make("datalist");
-  list.id = "lf-life-products";
-  input.setAttribute("list", list.id);
-  input.name = "add";
-  input.autocomplete = "off";
-  label.append(input);
-  const names = new Map();
-  input.addEventListener("focus", () => fill(place, names, list), { once: true });
-  input.addEventListener("change", () => {
-    const slug = names.get(input.value) ?? input.value.trim();
-    if (SLUG.test(slug)) {
-      change(place, [...new Set([...slugs, slug])]);
-    }
-  });
-  form.append(label, list);
+  form.append(...adder(place, "lf-life-products", (slug) => change(place, [...new Set([...slugs, slug])])));
   return form;
-};
-
-const fill = async (place, names, list) => {
-  const answer = await fetch(place.dataset.names);
-  if (!answer.ok) {
-    return;
-  }
-  for (const [slug, title] of await answer.json()) {
-    names.set(title, slug);
-    const option = document.createElement("option");
-    option.value = title;
-    list.append(option);
-  }
 };
 
 export const start = () => {
   const place = document.querySelector("[data-life-size]");
-  const slugs = asked();
+  const slugs = asked().filter((slug) => SLUG.test(slug));
   show(place, slugs.length ? slugs : picked().map((one) => one.slug));
 };

@@ -1,5 +1,7 @@
 // Rows of a table as data: read from the page, taken from further files, filtered, sorted, and set back as elements.
 
+import { make } from "./elements.js";
+
 export const readRow = (element) => ({
   element,
   cells: [...element.cells].map((cell) => {
@@ -17,15 +19,6 @@ export const rowFromData = (cells) => ({
   element: null,
   cells: cells.map(([text, href, note, order]) => ({ text, href, note, order })),
 });
-
-const make = (name, text, className) => {
-  const element = document.createElement(name);
-  element.textContent = text;
-  if (className) {
-    element.className = className;
-  }
-  return element;
-};
 
 const cellElement = (cell, place, column) => {
   const element = make(place === 0 ? "th" : "td", "", column.isNumber ? "n" : "");

@@ -2,15 +2,9 @@
 
 import { PlaceFilters } from "./place_filters.js";
 import { csv, elementOf, matching, readRow, rowFromData, save, sorted } from "./rows.js";
+import { make } from "./elements.js";
 
 const STEP = 200;
-
-const make = (name, text = "", className = "") => {
-  const element = document.createElement(name);
-  element.textContent = text;
-  element.className = className;
-  return element;
-};
 
 const readColumns = (table) =>
   [...table.tHead.rows[0].cells].map((cell, place) => ({

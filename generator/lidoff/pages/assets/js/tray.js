@@ -1,13 +1,7 @@
 // "Add to comparison" on products and rows, and the tray at the foot of the page that holds what was picked.
 
 import { MOST, forget, picked, queryOf, setPicked, siteBase } from "./picked.js";
-
-const make = (name, text = "", className = "") => {
-  const element = document.createElement(name);
-  element.textContent = text;
-  element.className = className;
-  return element;
-};
+import { make } from "./elements.js";
 
 const tray = make("div", "", "lf-tray");
 

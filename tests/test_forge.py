@@ -1,5 +1,6 @@
 """The files under .github/: what may run with which rights, and that the shell steps do what they say."""
 
+import json
 import os
 import re
 import shutil
@@ -138,3 +139,32 @@ def test_issue_forms_have_what_the_forge_asks_for() -> None:
         assert form["name"] and form["description"]
         fields = [one for one in form["body"] if one["type"] != "markdown"]
         assert len({one["id"] for one in fields}) == len(fields) and all(one["attributes"]["label"] for one in fields)
+
+
+# the linter's release on npm is older than these two: both stand in the forge's own documentation (from memory)
+NEWER_THAN_THE_LINTER = ('label "ubuntu-24.04" is unknown', 'undefined variable "vars"')
+FAULTY_WORKFLOW = """on: push
+jobs:
+  check:
+    runs-on: ubuntu-24.04
+    steps:
+      - run: echo ${{ github.no_such_property }}
+      - uses: actions/checkout
+"""
+
+
+def complaints_of(node_modules: Path, *files: Path) -> list[tuple[str, int]]:
+    """Kind and line of what the linter says of workflow files."""
+    command = ["node", str(ROOT / "tests" / "lint_workflows.cjs"), *map(str, files)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, env=os.environ | {"NODE_PATH": str(node_modules)})
+    assert done.returncode == 0, done.stderr
+    found = [one for one in json.loads(done.stdout) if not one["message"].startswith(NEWER_THAN_THE_LINTER)]
+    return [(one["kind"], one["line"]) for one in found]
+
+
+@pytest.mark.long
+def test_a_linter_of_workflows_finds_nothing_here_and_something_in_a_faulty_one(node_modules: Path, tmp_path: Path) -> None:
+    faulty = tmp_path / "faulty.yml"
+    faulty.write_text(FAULTY_WORKFLOW, encoding="utf-8")
+    assert complaints_of(node_modules, faulty) == [("expression", 6), ("action", 7)]
+    assert complaints_of(node_modules, *WORKFLOWS, ROOT / "generator" / "lidoff" / "starter" / "records.yml") == []

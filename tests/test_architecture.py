@@ -14,7 +14,8 @@ BODY_LINES = 40
 # one way: each stage may import those before it and itself
 STAGES = (
     "finding", "rule", "settings", "website", "cache",
-    "engineering", "record", "bench", "mark", "figures", "entry", "checks", "examination", "trends", "pages", "reports",
+    "engineering", "record", "crew", "bench", "mark", "figures", "entry", "checks", "examination", "trends", "pages",
+    "reports",
     "pipeline", "live", "impact", "starter", "narration", "publish", "commands", "cli",
 )  # fmt: skip
 # libraries that may appear only from a stage on, or only in one
@@ -31,7 +32,10 @@ ONLY_IN = {
     "rich": {"commands", "reports"},
     "jsonschema": {"record"},
     "jsonschema_rs": {"record"},
-    "PIL": {"bench", "publish"},
+    "PIL": {"bench", "publish", "crew"},
+    "dask": {"crew"},
+    "distributed": {"crew"},
+    "fsspec": {"cache"},
     "msgspec": {"record", "examination", "trends", "pages", "impact"},
 }
 

@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from lidoff.bench.pictures import has_picture_ending
+from lidoff.checks.answers import apply_answers
 from lidoff.examination.examined import Examined
-from lidoff.finding import Finding, has_error
+from lidoff.finding import Finding, has_error, in_order
 from lidoff.pipeline import Collection, Prepared, examine_file, with_collection_checks
-from lidoff.record.collection import RecordFile, find_records
+from lidoff.record.collection import RecordFile, find_record, find_records
 from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
 from lidoff.website import Page, PictureFile
 
@@ -34,6 +35,7 @@ class LiveCollection:
     _examined: dict[str, Examined] = field(default_factory=dict)
     _listed: tuple[OtherProtocols, tuple[Finding, ...]] | None = None
     _edited: bool = False
+    _ahead: dict[str, Stamp] = field(default_factory=dict)
     _traits: dict[str, tuple[Examined, tuple[Trait, ...]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -59,11 +61,39 @@ class LiveCollection:
                 self._examined[file.relative] = examine_file(file, settings, protocols)
         self._examined = {path: self._examined[path] for path in stamps}
         collection = with_collection_checks(tuple(self._examined.values()), stray + faults)
-        self.prepared = replace(self.prepared, collection=collection)
-        self._stamps = stamps
-        self._listed = listed
-        self._edited = True
+        self._take(collection)
+        self._stamps, self._listed, self._edited, self._ahead = stamps, listed, True, {}
         return frozenset(f"/products/{_slug(path)}/" for path in changed | gone)
+
+    def look(self, address: str) -> bool:
+        """Read again the record behind a product page alone; whether it was edited.
+
+        What concerns other products, and what they have to say of this one, is left to `refresh`.
+        """
+        settings, slug = self.prepared.settings, address.removeprefix("/products/").strip("/")
+        if slug.count("/") != 1 or self._list() != self._listed:
+            return False
+        file = find_record(settings.entries_folder, slug, settings.base)
+        if file is None or file.relative not in self._stamps:
+            return False
+        path, stamp = file.relative, _stamp(file)
+        if stamp == self._ahead.get(path, self._stamps[path]):
+            return False
+        one = examine_file(file, settings, self._listed[0])
+        self._examined[path], self._ahead[path], self._edited = one, stamp, True
+        answered = {path: one.gist.record.answered} if one.is_readable else {}
+        others = (finding for finding in self.collection.findings if finding.path != path)
+        findings = in_order((*others, *apply_answers(one.findings, answered)))
+        self._take(Collection(tuple(self._examined.values()), tuple(findings)))
+        return True
+
+    def is_ahead(self, address: str) -> bool:
+        """Whether the record behind a page was read again while the others, and all checks across them, were not."""
+        return any(address == f"/products/{_slug(path)}/" for path in self._ahead)
+
+    def _take(self, collection: Collection) -> None:
+        # what index pages and tables have read of the other records still holds
+        self.prepared = replace(self.prepared, collection=replace(collection, earlier=self.collection.made))
 
     def page(self, address: str) -> Page | None:
         """The page as the records make it now; None where nothing was edited or no readable record makes it."""

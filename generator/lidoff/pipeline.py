@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from lidoff.crew.here import HERE, Crew
 from lidoff.examination.desk import Desk
 from lidoff.examination.survey import ALL, Survey, Verdict, is_below, survey
 from lidoff.finding import Finding, has_error, in_order
@@ -22,6 +23,8 @@ from lidoff.settings import Settings
 if TYPE_CHECKING:
     from lidoff.entry import Entry
     from lidoff.examination.examined import Examined
+    from lidoff.pages.context import Context
+    from lidoff.pages.trend_tables import Trends
     from lidoff.website import Page, PictureFile, Website
 
 Progress = Callable[[int, int], None]
@@ -32,17 +35,31 @@ class Collection:
     """All record files of a knowledge base, examined, with the findings of every check.
 
     ``key`` is a digest of all that this rests on, the same for the same files and settings; empty where there is none.
+    ``earlier`` is what an earlier state of the collection has made of each record, by its path.
     """
 
     examined: tuple[Examined, ...]
     findings: tuple[Finding, ...]
     key: str = ""
+    earlier: Mapping[str, tuple[Examined, Entry]] = field(default_factory=dict)
 
     @cached_property
     def entries(self) -> tuple[Entry, ...]:
         """The records that could be read, with what was found in each."""
         by_path = self.findings_by_path
-        return tuple(one.entry(by_path.get(one.loaded.path, ())) for one in self.examined if one.is_readable)
+        return tuple(self._entry(one, by_path.get(one.loaded.path, ())) for one in self.examined if one.is_readable)
+
+    def _entry(self, one: Examined, findings: tuple[Finding, ...]) -> Entry:
+        known, entry = self.earlier.get(one.loaded.path, (None, None))
+        return replace(entry, findings=findings) if known is one else one.entry(findings)
+
+    @property
+    def made(self) -> Mapping[str, tuple[Examined, Entry]]:
+        """What a later state of the collection may take over: each record with its entry, if these were asked for."""
+        if "entries" not in vars(self):
+            return self.earlier
+        readable = (one for one in self.examined if one.is_readable)
+        return {one.loaded.path: (one, entry) for one, entry in zip(readable, self.entries, strict=True)}
 
     @cached_property
     def findings_by_path(self) -> Mapping[str, tuple[Finding, ...]]:
@@ -112,9 +129,15 @@ class Prepared:
 
     def page(self, address: str) -> Page | None:
         """The one page at an address, without making the others; None where there is none."""
-        from lidoff.pages.website import find_page
+        from lidoff.pages.website import page_at
 
-        return find_page(address, self.shown, self.settings, with_drafts=self.with_drafts)
+        return page_at(address, *self._seen_by_pages)
+
+    @cached_property
+    def _seen_by_pages(self) -> tuple[Context, Trends]:
+        from lidoff.pages.website import seen_by_pages
+
+        return seen_by_pages(self.shown, self.settings, self.with_drafts)
 
     def picture(self, path: str) -> PictureFile | None:
         """How the picture at a path of the site is made; None where no record wants one there."""
@@ -140,22 +163,26 @@ def examine_file(file: RecordFile, settings: Settings, protocols: OtherProtocols
 
 
 def examine_all(
-    settings: Settings, progress: Progress | None = None, wanted: tuple[str, ...] = ALL, whole: bool = True
+    settings: Settings,
+    progress: Progress | None = None,
+    wanted: tuple[str, ...] = ALL,
+    whole: bool = True,
+    crew: Crew = HERE,
 ) -> Collection:
     """Examine every record of the knowledge base and run the checks that see all of them.
 
     ``wanted`` are the paths below which records are examined in full; the others are read for the collection's sake.
     What earlier runs kept is taken where nothing has changed. Without ``whole`` there are findings and no entries.
     """
-    return _examine(survey(settings, wanted), progress, whole)
+    return _examine(survey(settings, wanted), progress, whole, crew)
 
 
-def _examine(found: Survey, progress: Progress | None, whole: bool) -> Collection:
+def _examine(found: Survey, progress: Progress | None, whole: bool, crew: Crew = HERE) -> Collection:
     from lidoff.examination.run import examined_files, without_collector
 
     assert found.desk.assumptions  # an assumption that can't be used is told even where no record needs it
     with without_collector():
-        examined = examined_files(found.jobs, found.desk, whole, progress)
+        examined = examined_files(found.jobs, found.desk, whole, progress, crew)
     verdict = found.kept_verdict()
     if verdict is not None:
         return Collection(examined, verdict.findings, found.key)
@@ -209,9 +236,11 @@ def collect(settings: Settings, progress: Progress | None = None) -> tuple[Entry
     return tuple(entry for entry in examine_all(settings, progress).entries if not entry.is_draft)
 
 
-def prepare(settings: Settings, with_drafts: bool = False, progress: Progress | None = None) -> Prepared:
+def prepare(
+    settings: Settings, with_drafts: bool = False, progress: Progress | None = None, crew: Crew = HERE
+) -> Prepared:
     """Read and check everything for one build of the site."""
-    return Prepared(settings, examine_all(settings, progress), with_drafts)
+    return Prepared(settings, examine_all(settings, progress, crew=crew), with_drafts)
 
 
 def _relative(path: Path, base: Path) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 import yaml
 
 DEFAULT_TIERS_W = (20, 33, 45, 67, 100, 140, 240)
-OPTIONS = ("entries", "tiers_w", "tables", "assumptions", "preview_port")
+OPTIONS = ("entries", "tiers_w", "tables", "assumptions", "preview_port", "picture_cache")
 GENERAL = ("site_name", "site_url", "site_author", "repo_url", "edit_uri")
 CONFIG_NAME = "mkdocs.yml"
 
@@ -32,6 +32,7 @@ class Settings:
     tables: Mapping[str, Mapping] = field(default_factory=dict)
     assumptions: Mapping[str, float] = field(default_factory=dict)
     preview_port: int = 8017
+    picture_cache: str = ""
 
     @property
     def base(self) -> Path:
@@ -114,6 +115,8 @@ def checked_options(options: Mapping) -> dict:
         raise SettingsError(_wrong("entries", checked["entries"], "a folder below mkdocs.yml, such as entries"))
     if "preview_port" in checked and not _is_port(checked["preview_port"]):
         raise SettingsError(_wrong("preview_port", checked["preview_port"], "a whole number from 1024 to 65535"))
+    if "picture_cache" in checked and not _is_text(checked["picture_cache"]):
+        raise SettingsError(_wrong("picture_cache", checked["picture_cache"], "a folder, or a URL such as s3://a/b"))
     return checked
 
 
@@ -135,6 +138,10 @@ def _assumptions(value: object) -> dict[str, float]:
 
 def _is_number(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def _is_text(value: object) -> bool:
+    return isinstance(value, str) and value.strip() != ""
 
 
 def _is_port(value: object) -> bool:

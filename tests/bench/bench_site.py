@@ -4,11 +4,23 @@ import re
 import sys
 import tempfile
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from time import monotonic, process_time
 
 import yardsticks
+from lidoff.entry import Entry
+from lidoff.pages.context import make_context
+from lidoff.pages.plan import Planned
+from lidoff.pages.sections import products
+from lidoff.pipeline import prepare
+from lidoff.publish.build import build_site
+from lidoff.publish.pieces import PieceWriter
+from lidoff.publish.workers import shared_out
+from lidoff.publish.writer import Writer
+from lidoff.settings import Settings, read_settings
+from lidoff.website import Piece
 from measure import Run, show, whole_run
 
 RUNS = ("cold", "unchanged", "after one edit")
@@ -39,29 +51,20 @@ def whole_runs(folder: Path) -> dict[str, Run]:
     return runs | {RUNS[2]: whole_run(command, folder)}
 
 
-def product_pages(folder: Path, most: int) -> Pages:
-    """The product pages of a knowledge base whose site was built, once more; at most so many."""
-    from lidoff.entry import Entry
-    from lidoff.pages.neighbours import crowd_of, neighbours
-    from lidoff.pages.sections.products import product_page
-    from lidoff.pipeline import prepare
-    from lidoff.publish.build import build_site
-    from lidoff.publish.pieces import PieceWriter
-    from lidoff.publish.workers import shared_out
-    from lidoff.publish.writer import Writer
-    from lidoff.settings import read_settings
-    from lidoff.website import Piece
+def page_pieces(entries: Iterable[Entry], settings: Settings) -> list[Piece]:
+    """The product pages of a collection without the data files beside them, as the yardsticks have none either."""
 
+    def alone(planned: Planned) -> Piece:
+        return Piece(planned.address, lambda: (planned.make(), ()))
+
+    return list(map(alone, products.plans(make_context(entries, settings))))
+
+
+def product_pages(folder: Path, most: int) -> Pages:
+    """The product pages of a knowledge base, once more; at most so many."""
     settings = read_settings(folder / "mkdocs.yml")
     prepared = prepare(settings)
-    crowd = crowd_of(((entry.slug, entry.record.product) for entry in prepared.shown), settings.tiers_w)
-
-    def piece(entry: Entry) -> Piece:
-        return Piece(
-            f"/products/{entry.slug}/", lambda: (product_page(entry, neighbours(entry, crowd), settings.base), ())
-        )
-
-    pages = [piece(entry) for entry in prepared.shown[:most]]
+    pages = page_pieces(prepared.shown, settings)[:most]
     with tempfile.TemporaryDirectory(dir=folder) as place:
         frames = build_site(settings, prepared, Path(place) / "site").frames
         (alone := Path(place) / "alone").mkdir()

@@ -164,7 +164,7 @@ def test_filters_of_what_no_column_shows(open_index: Any, titles: Any) -> None:
     for name, tests in {
         "Protocol seen": {"PPS": lambda one: speaks(one, "pps"), "EPR": lambda one: speaks(one, "epr")},
         "Maker of a part": {maker: lambda one, maker=maker: has_part_by(one, maker) for maker in ("Quillstone", "Stavewick")},
-        "Primary switch is": {word: lambda one, word=word: least_sure(one) == word for word in ("certain", "likely")},
+        "Switch identification": {word: lambda one, word=word: least_sure(one) == word for word in ("certain", "likely")},
         "Sample from": {"sent in by a reader": lambda one: any(sample["source"] == "reader" for sample in one["samples"])},
     }.items():
         for word, holds in tests.items():

@@ -148,7 +148,7 @@ def test_print_with_unreadable_signs_is_found_with_how_sure_the_part_is(site: An
 
 def test_lookup_says_what_it_can_not_do(visit: Any) -> None:
     page = visit("parts/lookup/?q=Q")
-    expect(said(page)).to_have_text("Type at least two signs in a row that you can read.")
+    expect(said(page)).to_have_text("Type at least two characters in a row that you can read.")
     page.get_by_label("Print or part number").fill("ZZYZX99")
     expect(said(page)).to_have_text("No record here has it.")
 

@@ -1,6 +1,7 @@
 """Kept results: back as they were, or not at all."""
 
 import os
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -9,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lidoff.cache.code_version import code_version
-from lidoff.cache.store import ABANDONED_S, MARK, SPARE, Store
+from lidoff.cache.store import ABANDONED_S, DAY_S, MARK, SPARE, Store
 
 KEY, OTHER = "0123abcd", "4567ef01"
 CONTENT = b"what was found" * 50
@@ -136,3 +137,47 @@ def test_the_version_of_the_code_changes_with_its_sources(tmp_path: Path) -> Non
     second = version()
     (tmp_path / "room" / "inner.py").rename(tmp_path / "room" / "other.py")
     assert len({first, second, version()}) == 3
+
+
+def aged(store: Store, key: str, days: float) -> None:
+    store.put(key, b"made")
+    then = time.time() - days * DAY_S
+    os.utime(store.folder / key, (then, then))
+
+
+def test_pruning_by_age_drops_what_was_of_no_use_for_long(store: Store) -> None:
+    for key, days in {"now": 0, "week": 6, "month": 30, "season": 89, "spent": 91}.items():
+        aged(store, key, days)
+    store.prune_by_age()
+    assert set(os.listdir(store.folder)) == {KEY, "now", "week", "month", "season"}
+
+
+def test_pruning_by_age_bounds_the_number_and_spares_the_present_build(store: Store) -> None:
+    present = [f"present-{number}" for number in range(SPARE + 10)]
+    older = [f"older-{number:03}" for number in range(2 * SPARE)]
+    for key in present:
+        aged(store, key, 0.5)
+    for number, key in enumerate(older):
+        aged(store, key, 60 - number / 10)
+    store.prune_by_age()
+    left = set(os.listdir(store.folder))
+    assert left == {KEY, *present, *older[-(SPARE + 11) :]}
+
+
+def test_reading_a_result_makes_it_young_again(store: Store) -> None:
+    aged(store, "old", 200)
+    aged(store, "older", 300)
+    assert store.get("old") == b"made"
+    store.prune_by_age()
+    assert set(os.listdir(store.folder)) == {KEY, "old"}
+
+
+def test_a_run_that_breaks_off_leaves_nothing_half_written(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "replace", stop)
+        with pytest.raises(KeyboardInterrupt):
+            store.put(OTHER, CONTENT)
+    assert os.listdir(store.folder) == [KEY]

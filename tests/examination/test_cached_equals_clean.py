@@ -10,7 +10,8 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 
@@ -20,6 +21,7 @@ import pytest
 from lidoff.cache.code_version import code_version
 from lidoff.cache.store import Store
 from lidoff.checks import COLLECTION_CHECKS
+from lidoff.crew import here
 from lidoff.examination import desk, run
 from lidoff.examination import examined as examined_module
 from lidoff.examination.survey import CACHE
@@ -243,10 +245,13 @@ def test_after_one_edit_no_other_file_is_taken_apart(
     edited = records(base)[2]
     edited.write_text("# more\n" + edited.read_text(encoding="utf-8"), encoding="utf-8")
     parsed: list[str] = []
-    read = marks.read
-    monkeypatch.setattr(marks, "read", lambda text, path: parsed.append(path) or read(text, path))
+    read, sound = marks.read, marks.sound
+    monkeypatch.setattr(marks, "read", lambda text, path: parsed.append(text) or read(text, path))
+    monkeypatch.setattr(marks, "sound", lambda text, shape: parsed.append(text) or sound(text, shape))
+    for at_hand in (marks.sound_of, marks.reading_of):
+        at_hand.cache_clear()
     after = told(base)
-    assert parsed == [edited.relative_to(base).as_posix()]
+    assert parsed == [edited.read_text(encoding="utf-8")]
     monkeypatch.undo()
     assert after == clean(told, base)
 
@@ -324,8 +329,8 @@ def test_several_processes_find_the_same_in_the_same_order(
     alone = clean(told, base)
     monkeypatch.setattr(run, "WORTH_PROCESSES", 1)
     monkeypatch.setattr(run, "CHUNK", 1)
-    monkeypatch.setattr(run, "processors", lambda: 2)
-    monkeypatch.setattr(run, "_start_method", lambda: method)
+    monkeypatch.setattr(here, "processors", lambda: 2)
+    monkeypatch.setattr(here, "_start_method", lambda: method)
     assert told(base) == alone
     assert kept_files(base)
 
@@ -336,13 +341,23 @@ def test_where_processes_fail_one_does_the_rest(
 ) -> None:
     alone = clean(told, base)
 
-    def failing(jobs: object, missing: list[int], desk: object, whole: bool) -> Iterator[tuple[int, object]]:
-        yield missing[0], run._worked(jobs[missing[0]], desk, whole)
-        raise fault
+    class Failing(ThreadPoolExecutor):
+        """Takes one order, then none."""
+
+        def __init__(self, *_: object, **__: object) -> None:
+            super().__init__(1)
+            self.taken = 0
+
+        def submit(self, *order: object) -> Future:
+            self.taken += 1
+            if self.taken > 1:
+                raise fault
+            return super().submit(*order)
 
     monkeypatch.setattr(run, "WORTH_PROCESSES", 1)
-    monkeypatch.setattr(run, "processors", lambda: 2)
-    monkeypatch.setattr(run, "_in_processes", failing)
+    monkeypatch.setattr(run, "CHUNK", 1)
+    monkeypatch.setattr(here, "processors", lambda: 2)
+    monkeypatch.setattr("concurrent.futures.ProcessPoolExecutor", Failing)
     assert told(base) == alone
 
 

@@ -26,12 +26,12 @@ def line(text: str, value: float | None = None, unit: str = "W") -> Line:
         ([line("a"), line("b")], "they differ"),
         ([line("a"), line(""), line("a")], "the same where known, 1 not known"),
         ([line("a"), line(""), line("")], "known of First alone"),
-        ([line("65 W", 65.0), line("100 W", 100.0)], "Second has the largest, 1.54 times that of First"),
+        ([line("65 W", 65.0), line("100 W", 100.0)], "Second most, 1.54 times First"),
         (
             [line("65 W", 65.0), line("100 W", 100.0), line("")],
-            "Second has the largest, 1.54 times that of First, 1 not known",
+            "Second most, 1.54 times First, 1 not known",
         ),
-        ([line("-2 %", -2.0), line("3 %", 3.0)], "Second has the largest, First the least"),
+        ([line("-2 %", -2.0), line("3 %", 3.0)], "Second most, First least"),
         ([line("0.6 USD/W", 0.6, "USD/W"), line("0.5 EUR/W", 0.5, "EUR/W")], "they differ"),
         ([line("65 W", 65.0), line("65 W, 20 W")], "they differ"),
     ],
@@ -63,7 +63,7 @@ def test_a_ready_made_page_holds_the_products_side_by_side(trees: Mapping[str, A
     tree = trees["/compare/tier/46-67-w/"]
     rows = {"".join(row[0].itertext()): ["".join(cell.itertext()) for cell in row] for row in tree.iter("tr")}
     assert rows["Asked"] == ["Asked", "Fernhollow FH-65", "Wexmoor WX-60", "Difference"]
-    said = "Fernhollow FH-65 has the largest, 1.08 times that of Wexmoor WX-60"
+    said = "Fernhollow FH-65 most, 1.08 times Wexmoor WX-60"
     assert rows["Rated power"] == ["Rated power", "65\u00a0W", "60\u00a0W", said]
     assert rows["Isolated converter"][-1] == "they differ"
     marked = [row for row in tree.iter("tr") if row.get("class") == "lf-differs"]

@@ -16,32 +16,40 @@ NAME = "technology-by-tier"
 
 @pytest.fixture
 def drawn(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """The names of the charts that were really drawn."""
-    names: list[str] = []
-    real = kept_charts.draw_chart
+    """The views that were really drawn."""
+    views: list[str] = []
+    real = kept_charts.drawn
 
-    def drawing(frames: object, table: object, link: object) -> object:
-        names.append(table.name)
-        return real(frames, table, link)
+    def drawing(view: str) -> str:
+        views.append(view)
+        return real(view)
 
-    monkeypatch.setattr(kept_charts, "draw_chart", drawing)
-    return names
+    monkeypatch.setattr(kept_charts, "drawn", drawing)
+    return views
 
 
 def test_the_same_chart_is_drawn_once(tmp_path: Path, entries: tuple[Entry, ...], drawn: list[str]) -> None:
     settings = Settings(tmp_path / "mkdocs.yml")
     first, again = (kept_chart(Trends(entries, settings), NAME, "../../", tmp_path) for _ in range(2))
     assert first is not None and first == again and "<svg" in first.svg
-    assert drawn == [NAME]
+    assert len(drawn) == 1
 
 
-def test_another_number_or_place_is_drawn_anew(tmp_path: Path, entries: tuple[Entry, ...], drawn: list[str]) -> None:
+def test_another_number_is_drawn_anew(tmp_path: Path, entries: tuple[Entry, ...], drawn: list[str]) -> None:
     settings = Settings(tmp_path / "mkdocs.yml")
-    kept_chart(Trends(entries, settings), NAME, "../../", tmp_path)
-    kept_chart(Trends(entries, settings), NAME, "../../../", tmp_path)
-    kept_chart(Trends(entries[1:], settings), NAME, "../../", tmp_path)
-    kept_chart(Trends(entries, replace(settings, tiers_w=(50, 240))), NAME, "../../", tmp_path)
-    assert drawn == [NAME] * 4
+    first = kept_chart(Trends(entries, settings), NAME, "../../", tmp_path)
+    fewer = kept_chart(Trends(entries[1:], settings), NAME, "../../", tmp_path)
+    others = kept_chart(Trends(entries, replace(settings, tiers_w=(50, 240))), NAME, "../../", tmp_path)
+    assert len(drawn) == len({first.svg, fewer.svg, others.svg}) == 3
+
+
+def test_at_another_place_the_same_drawing_has_its_own_links(
+    tmp_path: Path, entries: tuple[Entry, ...], drawn: list[str]
+) -> None:
+    settings = Settings(tmp_path / "mkdocs.yml")
+    near, deeper = (kept_chart(Trends(entries, settings), NAME, root, tmp_path) for root in ("../", "../../../"))
+    assert len(drawn) == 1 and 'href="../tiers/' in near.svg
+    assert deeper.svg == near.svg.replace('href="../tiers/', 'href="../../../tiers/')
 
 
 def test_a_damaged_one_is_drawn_anew(tmp_path: Path, entries: tuple[Entry, ...], drawn: list[str]) -> None:
@@ -50,7 +58,7 @@ def test_a_damaged_one_is_drawn_anew(tmp_path: Path, entries: tuple[Entry, ...],
     (file,) = (tmp_path / FOLDER).iterdir()
     file.write_bytes(file.read_bytes()[:-9] + b"<script>x")
     assert kept_chart(Trends(entries, settings), NAME, "../../", tmp_path) == first
-    assert drawn == [NAME] * 2
+    assert len(drawn) == 2
 
 
 def test_a_table_without_a_chart_has_none(tmp_path: Path, entries: tuple[Entry, ...], drawn: list[str]) -> None:

@@ -229,7 +229,7 @@ def test_what_is_not_judged_has_no_minimum(show):
 def test_points_carry_their_uncertainty(show):
     shown = show({"efficiency_sweeps": SWEEP}, {"logs/sweep.csv": POINTS})
     # by hand, full load: 2 (0.1 % of 70.4 W + 20 mW) / root 3 = 0.104 W
-    assert "70.4 ± 0.1 W" in shown.text
+    assert "70.40 ± 0.10 W" in shown.text
     assert re.search(r"92\.2 ± 0\.2 %", shown.text)
     assert "± is the expanded uncertainty (k = 2) from the stated accuracy of the instruments alone" in shown.text
 

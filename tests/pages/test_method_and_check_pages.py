@@ -62,7 +62,7 @@ def test_each_rule_has_a_page_with_its_reason_and_source(rule: Rule, trees: Mapp
 
 def test_a_check_page_names_the_products_it_speaks_of(trees: Mapping[str, Any]) -> None:
     assert "Fernhollow FH-65" in words(trees["/checks/missing-file/"])
-    assert "At no published record." in words(trees["/checks/duplicate-name/"])
+    assert "In no published record." in words(trees["/checks/duplicate-name/"])
 
 
 @pytest.mark.parametrize(

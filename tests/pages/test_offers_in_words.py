@@ -43,7 +43,7 @@ def test_a_range_is_never_given_the_power_of_its_upper_corner() -> None:
 
 
 def test_flags_come_from_the_first_object_alone() -> None:
-    assert flags(message(README_CAPTURE)) == "By the flags of the first object the port has unconstrained power."
+    assert flags(message(README_CAPTURE)) == "By the flags of its first data object, the port has unconstrained power."
     assert flags(message(["0x0001912C"])) == ""
 
 

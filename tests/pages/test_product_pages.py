@@ -54,7 +54,7 @@ def test_captures_are_told_state_by_state(trees: Mapping[str, Any]) -> None:
 
 def test_what_differs_from_sample_to_sample_is_told(trees: Mapping[str, Any]) -> None:
     text = words(trees["/products/fernhollow/fh-65/"])
-    assert "Sample s2 may not be what it says it is: signs speak against it." in text
+    assert "Sample s2 may not be what it says it is: there are signs against it." in text
     assert "Sample s2: Its label lacks the maker that the first one names." in text
     row = "C1 Marrow Bay s2 Tarn Semiconductor, print TN 68 400, date code 2433 Another maker."
     assert row in text[text.index("Where the samples have different parts") :]
@@ -166,7 +166,7 @@ def test_a_record_that_says_nothing_still_makes_a_page(trees: Mapping[str, Any])
 
 def test_a_doubtful_unit_is_named_at_the_top(trees: Mapping[str, Any]) -> None:
     tree = trees["/products/wexmoor/wx-60/"]
-    assert "The unit may not be what it says it is: signs speak against it." in words(tree)
+    assert "The unit may not be what it says it is: there are signs against it." in words(tree)
     assert "The label is misspelt." in words(tree)
 
 

@@ -77,17 +77,22 @@ def is_made_from_records(address: str) -> bool:
     return address.split("/")[1] not in ("fields", "vocabulary")
 
 
-def shapes(site: Mapping[str, str], parse: Callable[[str], Any]) -> Counter:
+def shapes(trees: Mapping[str, Any]) -> Counter:
     """The pages of each section by their shapes: the order of texts decides which comes first, not what is on it."""
-    return Counter((name.split()[0], frozenset(shape(parse(body)).items())) for name, body in site.items())
+    return Counter((name.split()[0], frozenset(shape(tree).items())) for name, tree in trees.items())
 
 
-def strange_addresses(site: Mapping[str, str], parse: Callable[[str], Any]) -> list[tuple[str, str]]:
+def trees_of(site: Mapping[str, str], parse: Callable[[str], Any]) -> dict[str, Any]:
+    """The parsed pages: the parser is slow, so each is parsed once."""
+    return {name: parse(body) for name, body in site.items()}
+
+
+def strange_addresses(trees: Mapping[str, Any]) -> list[tuple[str, str]]:
     """Whatever would be fetched, sent or opened elsewhere than in the site, or is no address at all."""
     given = [
         (name, value.strip())
-        for name, body in site.items()
-        for element in parse(body).iter()
+        for name, tree in trees.items()
+        for element in tree.iter()
         for attribute, value in element.attrib.items()
         if (attribute if isinstance(attribute, str) else attribute[1]) in LEADING
     ]
@@ -105,6 +110,11 @@ def plain_site(filled: Callable[[Iterator[str]], Record], settings: Settings) ->
     return site_of([PLAIN], filled, settings, is_made_from_records)
 
 
+@pytest.fixture(scope="module")
+def plain_shapes(plain_site: dict[str, str], parse: Callable[[str], Any]) -> dict[str, Counter]:
+    return {name: shape(tree) for name, tree in trees_of(plain_site, parse).items()}
+
+
 def plain_texts(number: int) -> list[str]:
     """As many different texts, all harmless."""
     return [f"Zq {index} Zq" for index in range(number)]
@@ -115,11 +125,11 @@ def test_no_page_gains_an_element_or_an_attribute(
     kind: str, filled: Callable[[Iterator[str]], Record], settings: Settings, parse: Callable[[str], Any]
 ) -> None:
     # the texts of a class in turn, so that one after another stands in neighbouring fields
-    site = site_of(CLASSES[kind], filled, settings, is_light)
-    plain = site_of(plain_texts(len(CLASSES[kind])), filled, settings, is_light)
-    assert shapes(site, parse) == shapes(plain, parse)
-    assert strange_addresses(site, parse) == []
-    text = "".join(parse(site["products 1"]).itertext())
+    site = trees_of(site_of(CLASSES[kind], filled, settings, is_light), parse)
+    plain = trees_of(site_of(plain_texts(len(CLASSES[kind])), filled, settings, is_light), parse)
+    assert shapes(site) == shapes(plain)
+    assert strange_addresses(site) == []
+    text = "".join(site["products 1"].itertext())
     assert [payload for payload in CLASSES[kind] if payload not in text] == [], "not shown as it was written"
 
 
@@ -129,14 +139,14 @@ def test_nor_where_one_text_stands_in_every_field(
     payload: str,
     filled: Callable[[Iterator[str]], Record],
     settings: Settings,
-    plain_site: dict[str, str],
+    plain_shapes: dict[str, Counter],
     parse: Callable[[str], Any],
 ) -> None:
-    site = site_of([payload], filled, settings, is_light)
-    for name, body in site.items():
-        assert shape(parse(body)) == shape(parse(plain_site[name])), name
-    assert strange_addresses(site, parse) == []
-    text = "".join(parse(site["products 1"]).itertext())
+    site = trees_of(site_of([payload], filled, settings, is_light), parse)
+    for name, tree in site.items():
+        assert shape(tree) == plain_shapes[name], name
+    assert strange_addresses(site) == []
+    text = "".join(site["products 1"].itertext())
     assert text.count(payload) > 100, "the text must be shown as it was written"
 
 
@@ -146,14 +156,14 @@ def test_nor_do_the_pages_of_tables_methods_and_checks(
     site = site_of(PAYLOADS, filled, settings, is_made_from_records)
     plain = site_of(plain_texts(len(PAYLOADS)), filled, settings, is_made_from_records)
     assert len(site) == len(plain) > 100
-    assert shapes(site, parse) == shapes(plain, parse)
+    assert shapes(trees_of(site, parse)) == shapes(trees_of(plain, parse))
 
 
 def test_the_search_for_strange_addresses_finds_them(parse: Callable[[str], Any]) -> None:
     links = ["javascript:x", " data:text/html", "//evil.example/x", "https://evil.example", "\\\\evil.example", "/\\x"]
     sound = ["../a/?p=a/b:c", "#x", "a/b.csv", "..", "."]
     page = "".join(f'<a href="{link}">x</a>' for link in [*links, *sound])
-    assert [value for _, value in strange_addresses({"x": page}, parse)] == [link.strip() for link in links]
+    assert [value for _, value in strange_addresses({"x": parse(page)})] == [link.strip() for link in links]
 
 
 def test_each_text_field_reaches_a_page(plain_site: dict[str, str]) -> None:

@@ -2,16 +2,31 @@
 
 import csv
 import io
+import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
 
 from lidoff.entry import Entry
+from lidoff.pages.plan import page
 from lidoff.pages.trend_tables import Trends
-from lidoff.pages.views.trend import about_link, trend_grid
+from lidoff.pages.views.trend import about_link, trend_grid, trend_view
 from lidoff.settings import Settings
-from lidoff.trends.table import Cell, Row, Table
+from lidoff.trends.formats import as_csv, as_json
+from lidoff.trends.table import Cell, Row, Share, Table
+
+
+@dataclass(frozen=True)
+class Titled:
+    """What a page shows of a product."""
+
+    slug: str
+
+    @property
+    def title(self) -> str:
+        return self.slug.replace("/", " ").title()
 
 
 def words(tree: Any) -> str:
@@ -92,3 +107,58 @@ def test_a_list_has_no_totals_and_leads_to_its_products(full_entry: Entry) -> No
 
 def test_each_table_is_made_once(trends: Trends) -> None:
     assert trends.table("pfc-by-tier") is trends.table("pfc-by-tier")
+
+
+def heavy(kind: str = "counts", rows: int = 1500, columns: int = 9) -> Table:
+    """A table of many controllers, of which every tenth is in more products than the others."""
+
+    def row(place: int) -> Row:
+        behind = tuple(f"brandname/model-{place}-{one}" for one in range(9 if place % 10 == 0 else 1 + place % 8))
+        cells = (Cell(len(behind), behind, Share(len(behind), 900, 0.1, 0.2)),) * columns
+        about = ("part", "Corvendale Microcircuits", f"CVDP140-{place:05}")
+        return Row(" ".join(about[1:]), cells, about=about)
+
+    made = tuple(row(place) for place in range(rows))
+    totals = tuple(len(one.cells[0].products) for one in made)
+    return Table(
+        "heavy", "Heavy", "", "controller", tuple(f"column {place}" for place in range(columns)), made,
+        totals, (7,) * columns, 1000, 20, 900, kind=kind,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", ["counts", "list", "values"])
+@pytest.mark.parametrize("columns", [1, 4, 9, 60])
+def test_page_of_a_long_table_stays_light_and_says_what_it_leaves_out(kind: str, columns: int) -> None:
+    table = heavy(kind, columns=columns)
+    by_slug = {slug: Titled(slug) for row in table.rows for slug in row.cells[0].products}
+    view = trend_view(table, None, by_slug, "../../")
+    body = page("/trends/heavy/", "trend/page.html.j2", "Heavy", "", {"view": view, "notices": ()}).body
+    assert len(body.encode()) < 250_000
+    assert body.count("<tr>") - 1 - (kind != "list") == len(view.table.rows) >= 20
+    assert f"The {len(view.table.rows)} rows with the most products, of 1,500." in body
+    assert sum(len(one.products) for one in view.members) <= 500
+
+
+def test_products_of_a_long_table_are_listed_up_to_a_number_that_is_told() -> None:
+    table = heavy()
+    by_slug = {slug: Titled(slug) for row in table.rows for slug in row.cells[0].products}
+    view = trend_view(table, None, by_slug, "../../")
+    body = page("/trends/heavy/", "trend/page.html.j2", "Heavy", "", {"view": view, "notices": ()}).body
+    assert 400 < sum(len(one.products) for one in view.members) <= 500
+    assert f"The first {len(view.members)} of " in view.members_left_out and view.members_left_out in body
+
+
+def test_long_table_shows_the_most_used_in_their_order_and_its_files_hold_all() -> None:
+    table = heavy()
+    shown = [row[0].text for row in trend_view(table, None, {}, "../../").table.rows]
+    used = {row.label: len(row.cells[0].products) for row in table.rows}
+    assert shown == sorted(shown) and min(used[label] for label in shown) == 8 < len(shown) == 200
+    assert {label for label, count in used.items() if count == 9} <= set(shown)
+    assert as_csv(table).count("\n") == 1500 + 2 and len(json.loads(as_json(table))["rows"]) == 1500
+
+
+def test_short_table_is_shown_whole(trends: Trends) -> None:
+    for name in trends.definitions:
+        view = trend_view(trends.table(name), None, {}, "../../")
+        assert len(view.table.rows) == len(trends.table(name).rows)
+        assert not view.rows_left_out and not view.members_left_out

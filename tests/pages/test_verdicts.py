@@ -75,11 +75,11 @@ def test_no_load_power_is_judged_with_nothing_plugged_in_alone(full_entry: Entry
     measured = replace(full_entry.record.measured, no_load=rows)
     maximum = Figure("no_load_limit_w", "W", 0.3, Corner(mains_v=230.0, mains_hz=50.0), source="a regulation")
     entry = replace(full_entry, record=replace(full_entry.record, measured=measured), figures=Figures((maximum,)))
-    lead = "With nothing drawn at 230 V"
+    lead = "No load at 230 V"
     said = [plain(one.text) for one in verdicts(entry)]
     assert said == [
-        f"{lead}, sample s1: 0.058 W from the mains, 0.24 W below the published maximum of 0.300 W.",
-        f"{lead}, sample s2: 0.35 W from the mains, 0.050 W above the published maximum of 0.300 W: not decided, "
+        f"{lead}, sample s1: 0.058 W from the mains, 0.242 W below the published maximum of 0.300 W.",
+        f"{lead}, sample s2: 0.35 W from the mains, 0.05 W above the published maximum of 0.300 W: not decided, "
         "because the accuracy of the instruments is not recorded.",
         HEDGE,
     ]
@@ -88,13 +88,13 @@ def test_no_load_power_is_judged_with_nothing_plugged_in_alone(full_entry: Entry
 @pytest.mark.parametrize(
     ("power_w", "said"),
     [
-        (0.35, "0.35 ± 0.02 W from the mains, 0.050 W above the published maximum of 0.300 W."),
+        (0.35, "0.35 ± 0.02 W from the mains, 0.05 W above the published maximum of 0.300 W."),
         (
             0.31,
-            "0.31 ± 0.02 W from the mains, 0.010 W above the published maximum of 0.300 W: not decided, because that is within "
+            "0.31 ± 0.02 W from the mains, 0.01 W above the published maximum of 0.300 W: not decided, because that is within "
             "the uncertainty of the measurement.",
         ),
-        (0.2, "0.2 ± 0.02 W from the mains, 0.10 W below the published maximum of 0.300 W."),
+        (0.2, "0.20 ± 0.02 W from the mains, 0.10 W below the published maximum of 0.300 W."),
     ],
 )
 def test_no_load_power_with_its_uncertainty(power_w: float, said: str, full_entry: Entry) -> None:
@@ -102,7 +102,7 @@ def test_no_load_power_with_its_uncertainty(power_w: float, said: str, full_entr
     measured = replace(full_entry.record.measured, no_load=(NoLoad(230.0, power_w, 50.0, sample="s1", instrument="pm1"),))
     maximum = Figure("no_load_limit_w", "W", 0.3, Corner(mains_v=230.0, mains_hz=50.0), source="a regulation")
     entry = replace(full_entry, record=replace(full_entry.record, measured=measured), figures=Figures((maximum,)))
-    assert plain(verdicts(entry)[0].text) == f"With nothing drawn at 230 V, sample s1: {said}"
+    assert plain(verdicts(entry)[0].text) == f"No load at 230 V, sample s1: {said}"
 
 
 def test_averages_that_are_not_judged_for_one_reason_stand_together(full_entry: Entry) -> None:

@@ -55,6 +55,12 @@ PAGES = ("", "methods/", "products/fernhollow/fh-65/", "no/such/page/")
 class NoEdits:
     """Records that nobody edits."""
 
+    def look(self, address: str) -> bool:
+        return False
+
+    def is_ahead(self, address: str) -> bool:
+        return False
+
     def refresh(self) -> frozenset[str]:
         return frozenset()
 

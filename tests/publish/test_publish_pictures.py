@@ -1,7 +1,9 @@
 """Variants of pictures: made once, kept by content, made anew when the kept file is damaged, never under a foreign path."""
 
+import errno
 import hashlib
 import io
+import os
 import platform
 import subprocess
 import sys
@@ -12,17 +14,20 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from fsspec.implementations.memory import MemoryFileSystem
 from PIL import Image, ImageDraw
 
+from lidoff.cache.shared_place import SharedPlace
 from lidoff.pages.picture_plan import RECIPE
 from lidoff.publish import pictures as making
 from lidoff.publish.build import build_preview, build_site
-from lidoff.publish.picture_cache import PictureCache, key_of
+from lidoff.publish.picture_cache import PictureCache, key_of, picture_cache
 from lidoff.publish.picture_encoder import encode
 from lidoff.publish.pictures import PictureMaker
 from lidoff.publish.preview import Preview
 from lidoff.publish.shell import ShellError
 from lidoff.publish.writer import Writer
+from lidoff.settings import Settings, SettingsError, checked_options, read_settings
 from lidoff.website import PictureFile, SiteFile, Website
 
 SIZE = (300, 200)
@@ -173,7 +178,7 @@ def test_names_of_variants_change_when_the_encoder_makes_other_pictures(tmp_path
     Image.merge("RGB", (drawn, drawn.rotate(90), drawn.rotate(180))).save(content, "PNG")
     (tmp_path / "gradient.png").write_bytes(content.getvalue())
     pictures = [wanted(tmp_path / "gradient.png", f"pictures/a.{ending}", (80, 60)) for ending in ("webp", "jpg")]
-    made = encode(pictures[0].source, pictures[0].sha256, pictures)
+    made = encode(Path(pictures[0].source).read_bytes(), pictures[0].sha256, pictures)
     digests = [hashlib.sha256(one).hexdigest()[:16] for one in made]
     assert (RECIPE, digests) == (1, ["4121815529ef7eda", "3eed0c0ea256f849"])
 
@@ -221,6 +226,67 @@ def test_both_processors_work_and_the_progress_is_told(tmp_path: Path, cache: Pi
     assert [file.path for file in files] == [picture.path for picture in pictures]
 
 
+class Full(MemoryFileSystem):
+    """A place that takes one file and is full then."""
+
+    cachable = False
+    store: dict = {}
+
+    def pipe_file(self, path: str, value: bytes, **options: Any) -> None:
+        if self.store:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        super().pipe_file(path, value, **options)
+
+
+def test_with_a_full_place_every_picture_is_in_the_site_and_it_is_told(tmp_path: Path, written: Callable) -> None:
+    masters = [draw(tmp_path / f"{number}.png", (100 + number, 90)) for number in range(14)]
+    pictures = [wanted(master, f"pictures/b/m/{master.stem}.webp", (50, 40)) for master in masters]
+    files: list[SiteFile] = []
+    told: list[str] = []
+    assert PictureMaker(SharedPlace(Full(), "/kept"), tell=told.append).write(pictures, files.append) == ()
+    assert {file.path: file.content for file in files} == written(*pictures)
+    (text,) = told
+    assert "could not be kept: " in text and "No space left on device" in text and "makes them again" in text
+
+
+def test_pictures_at_a_shared_place_are_not_encoded_again(
+    master: Path, written: Callable, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pictures = [wanted(master, f"pictures/b/m/top-1-{width}.webp", (width, 20)) for width in range(20, 120)]
+    settings = Settings(master.parent / "mkdocs.yml", picture_cache=f"file://{master.parent}/shared")
+    first: list[SiteFile] = []
+    PictureMaker(picture_cache(settings)).write(pictures, first.append)
+    assert {file.path: file.content for file in first} == written(*pictures)
+    monkeypatch.setattr(making, "make", lambda order: pytest.fail("it was made again"))
+    again: list[SiteFile] = []
+    PictureMaker(picture_cache(settings)).write(pictures, again.append)
+    assert again == first
+
+
+def test_the_place_is_a_folder_unless_it_is_a_url(tmp_path: Path) -> None:
+    settings = Settings(tmp_path / "mkdocs.yml")
+    assert picture_cache(settings) == PictureCache(tmp_path / ".lidoff" / "cache" / "pictures")
+    assert picture_cache(replace(settings, picture_cache="kept")) == PictureCache(tmp_path / "kept")
+    assert picture_cache(replace(settings, picture_cache="memory://a/kept")).root == "/a/kept"
+    for wrong in ("", "  ", 5, ["a"]):
+        with pytest.raises(SettingsError, match="picture_cache: "):
+            checked_options({"picture_cache": wrong})
+
+
+def test_what_is_of_no_use_any_more_leaves_the_drawers_that_grow(
+    cache: PictureCache, master: Path, written: Callable
+) -> None:
+    picture = wanted(master)
+    drawer = key_of(picture)[:2]
+    other = "00" if drawer != "00" else "01"
+    for name in (drawer, other):
+        cache.put(name + "f" * 62, b"old")
+        os.utime(cache.folder / name / (name + "f" * 62), (0, 0))
+    written(picture)
+    assert os.listdir(cache.folder / drawer) == [key_of(picture)]
+    assert os.listdir(cache.folder / other) == [other + "f" * 62], "it did not grow, so it is let alone"
+
+
 @dataclass
 class PicturedSource:
     """An invented source with pictures."""
@@ -263,11 +329,28 @@ def test_a_picture_that_fails_the_encoder_leaves_the_last_good_site(project: Any
     assert (project.site / pictured.pictures[0].path).read_bytes() == before
 
 
+def test_a_place_that_can_not_be_used_stops_the_build_and_leaves_the_site(
+    project: Any, pictured: PicturedSource
+) -> None:
+    assert build_site(project.settings, pictured).is_good
+    before = (project.site / pictured.pictures[0].path).read_bytes()
+    project.with_config("{entries: entries}", "{entries: entries, picture_cache: 'nosuchkind://a/b'}")
+    result = build_site(read_settings(project.folder / "mkdocs.yml"), pictured)
+    assert not result.is_good and any("found     picture_cache: nosuchkind://a/b" in text for text in result.messages)
+    assert (project.site / pictured.pictures[0].path).read_bytes() == before
+
+
 @dataclass
 class PicturedLive:
     """Records as they are now: one wants a picture."""
 
     picture_file: PictureFile
+
+    def look(self, address: str) -> bool:
+        return False
+
+    def is_ahead(self, address: str) -> bool:
+        return False
 
     def refresh(self) -> frozenset[str]:
         return frozenset()

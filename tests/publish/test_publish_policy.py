@@ -1,8 +1,12 @@
 """The policy: what it says, which scripts it lets run, what it finds in a fragment."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+import yaml
+from hypothesis import given, settings
+from hypothesis.strategies import lists, sampled_from
 
 from lidoff.publish import policy
 from lidoff.publish.build import build_site
@@ -86,6 +90,24 @@ def test_breach_is_found(html, found):
 )
 def test_sound_html_has_no_breach(html):
     assert policy.breaches(html) == ()
+
+
+TAGS = (
+    '<a href="../b/">', "</a>", "<b>", '<img src="x.png" alt="on a > b">', '<p title="one &amp; on">', "text", "<br/>",
+    '<td data-order="1.0">', "<script src='../a.js'></script>", '<script type="application/json">{"a": "<b style=x>"}',
+    "</script>", '<b onclick="x">', '<p style="x:y">', "<b ONload>", '<a href="java&#115;cript:x">', "<", ">", '"',
+    '<img src="//e.example/x.png">', "<a title='<' onclick=x>", "<!-- <b style='x'> -->", '<a b=" <i style=x> ">',
+    "<link rel=icon href=//e.example>",
+)  # fmt: skip
+PAYLOADS = Path(__file__).parents[1] / "hostile" / "payloads.yaml"
+HOSTILE = [text for texts in yaml.safe_load(PAYLOADS.read_text(encoding="utf-8")).values() for text in texts]
+
+
+@settings(max_examples=300, deadline=None)
+@given(parts=lists(sampled_from((*TAGS, *HOSTILE)), max_size=6))
+def test_quick_look_finds_whatever_a_whole_reading_finds(parts):
+    html = "".join(parts)
+    assert policy.breaches(html) == policy._read(html)
 
 
 def test_every_frame_carries_its_policy_and_no_breach(project):

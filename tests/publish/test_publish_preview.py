@@ -28,9 +28,22 @@ class InventedLive:
     pages: dict[str, Page] = field(default_factory=dict)
     errors: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
     changed: set[str] = field(default_factory=set)
+    looks: list[str] = field(default_factory=list)
+    ahead: set[str] = field(default_factory=set)
+
+    def look(self, address: str) -> bool:
+        """Whether an address stands among those to be found edited, each once."""
+        is_edited = address in self.looks
+        if is_edited:
+            self.looks.remove(address)
+            self.ahead.add(address)
+        return is_edited
+
+    def is_ahead(self, address: str) -> bool:
+        return address in self.ahead
 
     def refresh(self) -> frozenset[str]:
-        changed, self.changed = frozenset(self.changed), set()
+        changed, self.changed, self.ahead = frozenset(self.changed), set(), set()
         return changed
 
     def page(self, address: str) -> Page | None:
@@ -329,3 +342,32 @@ def test_policy_holds_in_the_browser(server, live, open_page):
     assert page.evaluate("window.ran") is None
     assert page.evaluate("getComputedStyle(document.querySelector('b')).color") != "rgb(255, 0, 0)"
     assert len([text for text in page.problems if "Content Security Policy" in text]) >= 3
+
+
+def test_edited_record_is_answered_for_before_the_others_are_looked_at(preview, live):
+    """The page comes with word that more follows; the next question looks at everything, and the page loads again."""
+    known = preview.answer(f"/{STATE}?page={PRODUCT}").content
+    live.edit(PRODUCT, "<h1>Edited now</h1>")
+    live.looks = [PRODUCT]
+    first = preview.answer(f"/{STATE}?page={PRODUCT}").content
+    assert first != known and PRODUCT in live.changed, "only the one record was looked at"
+    text = preview.answer(PRODUCT).content.decode("utf-8")
+    assert "<h1>Edited now</h1>" in text and "is being looked up" in text and PRODUCT in live.changed
+    assert preview.answer(f"/{STATE}?page={PRODUCT}").content != first and not live.changed
+    assert "is being looked up" not in preview.answer(PRODUCT).content.decode("utf-8")
+
+
+def test_looking_through_all_records_takes_a_part_of_the_time_only(preview, live, monkeypatch):
+    now, calls = [100.0], []
+
+    def refresh() -> frozenset[str]:
+        calls.append(now[0])
+        now[0] += 1.0
+        return frozenset()
+
+    monkeypatch.setattr("lidoff.publish.preview.time.monotonic", lambda: now[0])
+    monkeypatch.setattr(live, "refresh", refresh)
+    for _ in range(100):
+        preview.answer(f"/{STATE}")
+        now[0] += 0.25
+    assert 2 <= len(calls) <= 8, "a look of a second is followed by four seconds of rest"

@@ -73,13 +73,40 @@ def test_program_that_fails_or_does_nothing_is_told(tmp_path, monkeypatch, progr
 
 
 def test_failed_index_leaves_the_last_good_site(project, monkeypatch):
-    project = searched(project)
+    fewer, project = searched(project, TEXTS[:1]), searched(project)
     assert build_site(project.settings, project.source).is_good
     before = project.site.resolve()
     monkeypatch.setattr(search, "get_executable", lambda: Path("/bin/false"))
-    result = build_site(project.settings, project.source)
+    result = build_site(project.settings, fewer.source)
     assert not result.is_good and any("no search index" in message for message in result.messages)
     assert project.site.resolve() == before and (before / "pagefind" / "pagefind.js").is_file()
+
+
+def test_index_of_the_same_texts_is_taken_again(project, monkeypatch):
+    project = searched(project)
+    assert build_site(project.settings, project.source).is_good
+    before = {path.name: path.stat().st_ino for path in (project.site / "pagefind").rglob("*") if path.is_file()}
+    monkeypatch.setattr(search, "get_executable", lambda: Path("/bin/false"))
+    assert build_site(project.settings, project.source).is_good
+    after = {path.name: path.stat().st_ino for path in (project.site / "pagefind").rglob("*") if path.is_file()}
+    assert before == after and len(fragments(project.site)) == len(TEXTS)
+
+
+@pytest.mark.parametrize("spoil", [lambda path: path.unlink(), lambda path: path.write_bytes(b"other")])
+def test_index_that_was_damaged_is_made_anew(project, spoil):
+    project = searched(project)
+    assert build_site(project.settings, project.source).is_good
+    spoil(project.site.resolve() / "pagefind" / "pagefind.js")
+    assert build_site(project.settings, project.source).is_good
+    assert len(fragments(project.site)) == len(TEXTS)
+    assert (project.site / "pagefind" / "pagefind.js").read_bytes() != b"other"
+
+
+def test_index_of_other_texts_is_made_anew(project):
+    for texts in (TEXTS, TEXTS[:1], (replace(TEXTS[0], title="Renamed"),)):
+        changed = searched(project, texts)
+        assert build_site(changed.settings, changed.source).is_good
+        assert {one["meta"]["title"] for one in fragments(project.site).values()} == {text.title for text in texts}
 
 
 def test_published_site_has_an_index_and_a_preview_has_none(project, tmp_path):

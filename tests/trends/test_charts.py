@@ -156,7 +156,7 @@ def test_shares_are_drawn_only_of_ten_platforms_or_more(make_entry: Callable[...
     few, enough = drawn(9), drawn(10)
     assert not [text for text in texts(few.svg) if "%" in text]
     assert "100 %" in texts(enough.svg)
-    assert "Too few platforms for a share: 101-140 W (1)." in enough.caption
+    assert "Too few designs for a share: 101-140 W (1)." in enough.caption
     assert "101-140 W" not in texts(enough.svg)
 
 

@@ -108,14 +108,14 @@ def test_parts_that_everybody_uses_bring_no_candidates(
 ) -> None:
     many = [replace(entry, slug=f"{entry.slug}-{number}") for number in range(12) for entry in entries]
     calls = 0
-    real = module._likeness
+    real = module._index
 
-    def counting(one: object, other: object) -> tuple[float, tuple[Trait, ...]]:
+    def counting(one: object, other: object) -> float:
         nonlocal calls
         calls += 1
         return real(one, other)
 
-    monkeypatch.setattr(module, "_likeness", counting)
+    monkeypatch.setattr(module, "_index", counting)
     nearest_of_all(many)
     assert 0 < calls <= 20 * len(many), "the work grows with the products, not with their pairs"
 

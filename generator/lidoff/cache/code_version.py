@@ -15,17 +15,21 @@ SOURCES = (".py", ".csv", ".json", ".yaml", ".j2")
 @cache
 def code_version(*parts: Path) -> str:
     """Digest of files and folders of sources, and of what is installed beside them."""
-    digest = hashlib.blake2b(digest_size=16)
+    digest = hashlib.sha256()
     digest.update(repr((sys.version, sys.byteorder, sorted(_installed()))).encode())
     for part in parts:
-        for path in sorted(_sources(str(part))):
-            content = Path(path).read_bytes()
-            digest.update(f"{os.path.relpath(path, part.parent)} {len(content)}\n".encode())
+        above = os.path.join(part.parent, "")
+        for path in sorted(sources(str(part))):
+            # hundreds of files are read at every run: without a buffer, which would look at each once more
+            with open(path, "rb", buffering=0) as file:
+                content = file.read()
+            digest.update(f"{path.removeprefix(above)} {len(content)}\n".encode())
             digest.update(content)
-    return digest.hexdigest()
+    return digest.hexdigest()[:32]
 
 
-def _sources(path: str) -> Iterator[str]:
+def sources(path: str) -> Iterator[str]:
+    """A file, or all files of sources below a folder."""
     if not os.path.isdir(path):
         yield path
         return

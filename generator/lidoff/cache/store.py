@@ -9,16 +9,21 @@ import os
 import secrets
 import stat
 import time
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 MARK = b"lidoff cache 1\n"
-DIGEST_BYTES = 16
+DIGEST_BYTES = 32
+_HEAD = len(MARK) + DIGEST_BYTES
 SPARE = 100
 """So many results of other states of the knowledge base, such as another branch, are kept at least."""
 ABANDONED_S = 3600.0
+DAY_S = 86400.0
+RECENT_S = 7 * DAY_S
+"""What was of use within that time is never pruned by age: a long build must not lose what it has just made."""
+KEPT_S = 90 * DAY_S
 _UNFINISHED = "new-"
 # a pipe in place of a file must not hold us up, nor a link lead elsewhere
 _READ = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
@@ -38,7 +43,8 @@ class Store:
         except OSError:
             return None
         try:
-            if not _is_own_file(os.fstat(handle)):
+            status = os.fstat(handle)
+            if not _is_own_file(status):
                 return None
             with open(handle, "rb", buffering=0, closefd=False) as file:
                 kept = file.read()
@@ -46,8 +52,10 @@ class Store:
             return None
         finally:
             os.close(handle)
-        head, content = kept[: len(MARK) + DIGEST_BYTES], memoryview(kept)[len(MARK) + DIGEST_BYTES :]
-        return bytes(content) if head == MARK + _digest(key, content) else None
+        if status.st_mtime < time.time() - DAY_S:
+            with suppress(OSError):  # its time is that of its last use, to the day
+                os.utime(f"{self.folder}/{key}")
+        return unsealed(key, kept)
 
     def put(self, key: str, content: bytes) -> bool:
         """Keep a result; whether that went well."""
@@ -59,34 +67,64 @@ class Store:
             return False
         try:
             with open(handle, "wb", buffering=0) as file:
-                for piece in (MARK + _digest(key, content), content):
+                for piece in (seal(key, content), content):
                     if file.write(piece) != len(piece):
                         raise OSError("only a part was written")
             os.replace(beside, f"{self.folder}/{key}")
-        except OSError:
+        except BaseException as fault:
             with suppress(OSError):
                 os.unlink(beside)
+            if not isinstance(fault, OSError):
+                raise
             return False
         return True
 
     def prune(self, used: Collection[str]) -> None:
         """Drop the oldest results that are not used, where they outnumber those that are, and what a dead run left."""
         used = frozenset(used)
-        with suppress(OSError):
-            found = [(entry.stat(follow_symlinks=False).st_mtime, entry.name) for entry in os.scandir(self.folder)]
-            now = time.time()
-            unused = [one for one in found if one[1] not in used and not one[1].startswith(_UNFINISHED)]
-            dead = [name for written, name in found if name.startswith(_UNFINISHED) and written < now - ABANDONED_S]
-            excess = max(0, len(unused) - max(SPARE, len(used)))
-            for name in (*dead, *(name for _, name in sorted(unused)[:excess])):
-                with suppress(OSError):
-                    os.unlink(f"{self.folder}/{name}")
+        kept, dead = self._listed()
+        unused = [one for one in kept if one[1] not in used]
+        excess = max(0, len(unused) - max(SPARE, len(used)))
+        self._drop((*dead, *(name for _, name in unused[:excess])))
+
+    def prune_by_age(self) -> None:
+        """Drop what was of no use for 90 days, and the oldest results where they outnumber those of the last seven."""
+        kept, dead = self._listed()
+        now = time.time()
+        older = [one for one in kept if one[0] < now - RECENT_S]
+        excess = max(0, len(older) - max(SPARE, len(kept) - len(older)))
+        spent = [name for place, (used, name) in enumerate(older) if place < excess or used < now - KEPT_S]
+        self._drop((*dead, *spent))
+
+    def _listed(self) -> tuple[list[tuple[float, str]], list[str]]:
+        """The results, each with the time of its last use, oldest first; and the names of what a dead run left."""
+        try:
+            found = sorted(
+                (entry.stat(follow_symlinks=False).st_mtime, entry.name) for entry in os.scandir(self.folder)
+            )
+        except OSError:
+            return [], []
+        kept = [one for one in found if not one[1].startswith(_UNFINISHED)]
+        abandoned = time.time() - ABANDONED_S
+        return kept, [name for written, name in found if name.startswith(_UNFINISHED) and written < abandoned]
+
+    def _drop(self, names: Iterable[str]) -> None:
+        for name in names:
+            with suppress(OSError):
+                os.unlink(f"{self.folder}/{name}")
 
 
-def _digest(key: str, content: bytes | memoryview) -> bytes:
-    digest = hashlib.blake2b(key.encode(), digest_size=DIGEST_BYTES)
+def seal(key: str, content: bytes | memoryview) -> bytes:
+    """What stands before a result where it is kept: without it, nothing is believed."""
+    digest = hashlib.sha256(key.encode())
     digest.update(content)
-    return digest.digest()
+    return MARK + digest.digest()
+
+
+def unsealed(key: str, kept: bytes) -> bytes | None:
+    """The result that was kept under a key; None where it is not that, or damaged."""
+    head, content = kept[:_HEAD], memoryview(kept)[_HEAD:]
+    return bytes(content) if head == seal(key, content) else None
 
 
 def _is_own_file(status: os.stat_result) -> bool:

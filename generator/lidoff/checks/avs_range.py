@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import Seen, amount, captures_of, spoken
+from lidoff.checks.captures import Seen, amount, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_messages import PositionedObject
 from lidoff.engineering.usb_pd_offers import CURRENT_STEP, ROUNDING_ERROR
@@ -34,7 +34,7 @@ FIX = "check the word against the capture; keep it where the port really offers 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for AVS objects that disagree with the rest of their message, each word of a port once."""
     told: set[tuple[str, int]] = set()
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         for item in seen.message.objects:
             expected = _expected(seen, item)
             key = (seen.port_field, item.source_object.word)

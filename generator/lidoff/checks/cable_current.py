@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import Seen, captures_of, listed, spoken
+from lidoff.checks.captures import Seen, listed, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_messages import PositionedObject
 from lidoff.engineering.usb_pd_offers import cable_needed
@@ -35,7 +35,7 @@ NEEDED = {"any": "any", "emarked-5a": "emarked-5a or emarked-epr", "epr-5a": "em
 
 def run(subject: Subject) -> Iterator[Notice]:
     """One notice a capture, with all objects that its cable is not made for."""
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         carried = CARRIES.get(seen.capture.cable)
         if carried is None:
             continue

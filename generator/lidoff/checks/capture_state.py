@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import Seen, captures_of
+from lidoff.checks.captures import Seen
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.rule import Rule
 
@@ -23,7 +23,7 @@ RULE = Rule(
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for states that contradict themselves, and for states that were captured twice."""
     first: dict[tuple[object, ...], Seen] = {}
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         capture = seen.capture
         if capture.alone and capture.beside:
             yield Notice(

@@ -58,6 +58,10 @@ class Message:
         return 0 < self.rated <= EPR_POWER
 
 
+Word = tuple["Seen", PositionedObject, tuple[tuple[str, str], ...]]
+"""An object where it stands first, with its other places."""
+
+
 @dataclass(frozen=True, slots=True)
 class Seen:
     """One capture: where it stands, its port, and what it says. ``alone`` is None where the record leaves it open."""
@@ -96,11 +100,11 @@ def captures_of(record: Record) -> Iterator[Seen]:
             yield Seen(field, f"ports[{place}]", port, capture, message, _alone(record, capture))
 
 
-def distinct_objects(record: Record) -> Iterator[tuple[Seen, PositionedObject, tuple[tuple[str, str], ...]]]:
+def distinct_objects(captures: Iterable[Seen]) -> Iterator[Word]:
     """Every different object of each port and kind of message where it stands first, with its other places."""
     first: dict[tuple[str, str, int], tuple[Seen, PositionedObject]] = {}
     others: dict[tuple[str, str, int], list[tuple[str, str]]] = {}
-    for seen in captures_of(record):
+    for seen in captures:
         for item in seen.message.objects:
             key = (seen.port_field, seen.capture.message, item.source_object.word)
             if key in first:

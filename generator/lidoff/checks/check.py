@@ -1,21 +1,29 @@
 """What a check is: a rule and a function from what it sees to notices. Places in files are found afterwards."""
 
-from collections.abc import Callable, Iterable, Sequence
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from lidoff.bench.logs import Logs
 from lidoff.bench.pictures import Pictures
-from lidoff.figures.figure import Figure, Figures
+from lidoff.figures.figure import Corner, Figure, Figures
 from lidoff.finding import Place, Severity
 from lidoff.record.gist import RecordGist
 from lidoff.record.model import Record
 from lidoff.record.other_protocols import NO_OTHER_PROTOCOLS, OtherProtocols
 from lidoff.rule import Rule
 
+if TYPE_CHECKING:
+    from lidoff.checks.captures import Seen, Word
+    from lidoff.figures.efficiency import Series
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Subject:
-    """What a check sees of one record.
+    """What a check sees of one record, and what many checks make of it, made once and when it is first asked for.
 
     ``files`` are the entry's other files, relative to its folder; ``other_protocols`` is the list of the knowledge base;
     ``logs`` is what the logs beside the record say, by the field of the row that names each; ``pictures`` is what the
@@ -31,6 +39,34 @@ class Subject:
     other_protocols: OtherProtocols = NO_OTHER_PROTOCOLS
     logs: Logs = field(default_factory=dict)
     pictures: Pictures = field(default_factory=dict)
+
+    @cached_property
+    def captures(self) -> tuple[Seen, ...]:
+        """Every capture of every port, decoded."""
+        from lidoff.checks.captures import captures_of
+
+        return tuple(captures_of(self.record))
+
+    @cached_property
+    def words(self) -> tuple[Word, ...]:
+        """Every different object of each port and kind of message."""
+        from lidoff.checks.captures import distinct_objects
+
+        return tuple(distinct_objects(self.captures))
+
+    @cached_property
+    def whole_record(self) -> Record:
+        """The record with the points of its sweeps behind its own."""
+        from lidoff.figures.points import with_sweeps
+
+        return with_sweeps(self.record, self.logs)
+
+    @cached_property
+    def series(self) -> Mapping[Corner, Series]:
+        """The efficiency points by what they were set to, and how they were taken."""
+        from lidoff.figures.efficiency import series_by_corner
+
+        return series_by_corner(self.whole_record)
 
 
 HELD_FIGURES = frozenset(("power_density_w_per_cm3", "bulk_uf_per_w"))

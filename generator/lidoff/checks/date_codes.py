@@ -5,6 +5,7 @@ from calendar import monthrange
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 _FOUR_DIGITS = re.compile(r"([0-9]{2})([0-9]{2})")
 _YEAR_FIRST = re.compile(r"((?:20)?[0-9]{2}) ?(?:-?W|-|/|\.) ?([0-9]{2})", re.IGNORECASE)
@@ -21,6 +22,7 @@ class Reading:
     is_plain: bool
 
 
+@lru_cache(maxsize=4096)
 def reading_of(code: str) -> Reading | None:
     """What a date code can mean; None where it is in none of the usual forms.
 

@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from lidoff.checks.amounts import recorded, values_behind
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.checks.efficiency_limit import BEYOND_METERS_POINTS
-from lidoff.checks.points import field_of, lines_of, whole_record
+from lidoff.checks.points import field_of, lines_of
 from lidoff.engineering.rounding import round_places
 from lidoff.engineering.supply_class import power_class
 from lidoff.engineering.supply_limits import efficiency_limit
-from lidoff.figures.efficiency import points_by_corner
+from lidoff.figures.efficiency import fullest
 from lidoff.figures.figure import Figure
 from lidoff.figures.label import rated_power_w
 from lidoff.figures.points import PointRow
@@ -44,10 +44,9 @@ def run(subject: Subject) -> Iterator[Notice]:
     if label is None or "efficiency-level-vi" not in (label.marks or ()):
         return
     judged = {limit.of for limit in subject.figures.present("efficiency_limit_pct")}
-    rows_of = points_by_corner(whole_record(subject))
     for average in subject.figures.present("average_efficiency_pct"):
-        if average.of not in judged and average.of in rows_of:
-            yield from _judged(subject, average, rows_of[average.of])
+        if average.of not in judged and average.of in subject.series:
+            yield from _judged(subject, average, fullest(subject.series[average.of]))
 
 
 def _judged(subject: Subject, average: Figure, rows: list[PointRow]) -> Iterator[Notice]:

@@ -6,10 +6,9 @@ from itertools import pairwise
 
 from lidoff.checks.amounts import computed, recorded
 from lidoff.checks.check import Notice, RecordCheck, Subject
-from lidoff.checks.points import field_of, fields_of, lines_of, whole_record
+from lidoff.checks.points import field_of, fields_of, lines_of
 from lidoff.engineering.supply_efficiency import operating_point
 from lidoff.engineering.uncertainty import expanded_uncertainty
-from lidoff.figures.efficiency import series_by_corner
 from lidoff.figures.meters import power_spread
 from lidoff.figures.points import PointRow
 from lidoff.record.model import Record
@@ -48,7 +47,7 @@ class Loss:
 
 def run(subject: Subject) -> Iterator[Notice]:
     """One notice for each curve that no converter has."""
-    for corner in series_by_corner(whole_record(subject)).values():
+    for corner in subject.series.values():
         for rows in corner:
             losses = sorted(_losses(rows), key=lambda one: one.output)
             odd = next((pair for pair in pairwise(losses) if _is_odd(subject.record, *pair)), None)

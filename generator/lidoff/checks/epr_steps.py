@@ -8,7 +8,6 @@ from lidoff.checks.captures import (
     SAME_VOLTAGE,
     Seen,
     amount,
-    captures_of,
     listed,
     spoken,
 )
@@ -41,7 +40,7 @@ RULE = Rule(
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices about places, then about missing steps, then about the flag."""
     seen_before: list[Seen] = []
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         seen_before.append(seen)
         misplaced = [item for item in seen.message.objects if _is_misplaced(seen, item)]
         if misplaced:

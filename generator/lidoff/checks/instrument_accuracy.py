@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from lidoff.checks.check import Notice, RecordCheck, Subject
-from lidoff.checks.walk import names_in
+from lidoff.checks.walk import texts_in
 from lidoff.figures.rows import accuracy_is_complete, measured
 from lidoff.figures.verdict import named as listed
 from lidoff.rule import Rule
@@ -31,7 +31,7 @@ def run(subject: Subject) -> Iterator[Notice]:
     silent = [(place, one.id) for place, one in enumerate(record.instruments) if not accuracy_is_complete(one)]
     if not silent:
         return
-    used = {name for _, _, name in names_in(measured(record), KEYS)}
+    used = frozenset().union(*texts_in(measured(record), KEYS).values())
     named = [(place, id) for place, id in silent if id in used]
     if named:
         ids = listed(tuple(id for _, id in named))

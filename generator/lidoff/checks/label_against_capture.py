@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from lidoff.checks.captures import Seen, amount, captures_of, listed, spoken
+from lidoff.checks.captures import Seen, amount, listed, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.checks.label_offers import (
     PRINTED_CURRENT,
@@ -43,7 +43,7 @@ MINIMUM = 0.35  # 3.0 V and 3.3 V are both printed as 3.3 V
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for promises that are not seen, and for offers that are not promised."""
     captures: dict[str, list[Seen]] = {}
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         captures.setdefault(seen.port_field, []).append(seen)
     coverage = subject.record.coverage
     is_whole = coverage is not None and coverage.label == "whole"

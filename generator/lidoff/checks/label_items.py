@@ -50,8 +50,8 @@ def _from_marks(record: Record, label: Label) -> Iterator[str]:
     marks, printed = label.marks, label.printed or ""
     if marks is None:
         return
-    has_trade_mark = _plain(record.product.brand) in _plain(printed)
-    if "manufacturer" not in marks and label.manufacturer is None and not has_trade_mark:
+    has_name = "manufacturer" in marks or label.manufacturer is not None
+    if not has_name and _plain(record.product.brand) not in _plain(printed):
         yield "name or trade mark of the manufacturer"
     if record.product.protection_class == "ii" and not {"class-ii", "functional-earth-class-ii"} & set(marks):
         yield "class II symbol"

@@ -58,11 +58,11 @@ def largest_offer_w(port: Port, kinds: frozenset[str] = frozenset(("fixed", "pro
 
 def suits(seen: Seen, offer: Offer) -> bool:
     """Whether a capture could have shown an offer: nothing else plugged in, and a cable made for it."""
+    if not seen.alone:
+        return False
     voltage = offer.voltage_max_v or offer.voltage_v or 5.0
     needed = cable_needed(voltage, offer.current_a or 0.0)
     cable = seen.capture.cable
-    if not seen.alone:
-        return False
     if needed == "epr-5a":
         return seen.capture.message == "epr" and cable in CARRIES_EPR
     return needed == "any" or cable in CARRIES_5A
@@ -70,8 +70,8 @@ def suits(seen: Seen, offer: Offer) -> bool:
 
 def best_current(captures: Iterable[Seen], offer: Offer) -> float | None:
     """The largest captured current for an offer; None where no object covers its voltages."""
-    supplies = (item.source_object.supply for seen in captures for item in seen.message.objects)
-    found = (current for supply in supplies if (current := _current_for(supply, offer)) is not None)
+    supplies = {item.source_object.word: item.source_object.supply for seen in captures for item in seen.message.objects}
+    found = (current for supply in supplies.values() if (current := _current_for(supply, offer)) is not None)
     return max(found, default=None)
 
 

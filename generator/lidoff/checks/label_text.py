@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
-from operator import attrgetter
 
 from lidoff.bench.label_text import Combination, PortReading
 from lidoff.checks.captures import amount, listed
@@ -134,12 +133,14 @@ def _powers(field: str, recorded: Sequence[Offer], printed: Sequence[Offer], sub
 
 def _differing(recorded: Offer, printed: Offer) -> int:
     """How many of protocol, voltages and current differ; a current that one of them leaves out does not."""
-    protocols, voltages = (
-        [read(one) for one in (recorded, printed)]
-        for read in (attrgetter("kind", "protocol"), attrgetter("voltage_v", "voltage_min_v", "voltage_max_v"))
+    is_other_protocol = recorded.kind != printed.kind or recorded.protocol != printed.protocol
+    is_other_voltage = (
+        recorded.voltage_v != printed.voltage_v
+        or recorded.voltage_min_v != printed.voltage_min_v
+        or recorded.voltage_max_v != printed.voltage_max_v
     )
-    currents = {recorded.current_a, printed.current_a} - {None}
-    return (protocols[0] != protocols[1]) + (voltages[0] != voltages[1]) + (len(currents) > 1)
+    is_other_current = None not in (recorded.current_a, printed.current_a) and recorded.current_a != printed.current_a
+    return is_other_protocol + is_other_voltage + is_other_current
 
 
 def _offers(offers: Sequence[Offer]) -> str:

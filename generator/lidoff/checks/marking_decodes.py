@@ -65,8 +65,8 @@ def _capacitor(place: int, part: Component, key: str, value: float) -> Iterator[
         yield _notice(place, part, codes, farads(value), read, (tuple(code.text for code in codes), value))
     ratings = part.ratings
     rated = [one for one in (ratings.voltage_v, ratings.voltage_ac_v, ratings.voltage_transient_v) if one is not None]
-    prints = voltage_prints(part)
-    if rated and prints and not any(_agree(one, code.values[0], FINE) for one in rated for code in prints):
+    prints = voltage_prints(part) if rated else ()
+    if prints and not any(_agree(one, code.values[0], FINE) for one in rated for code in prints):
         read = " or ".join(dict.fromkeys(recorded(code.values[0], "V") for code in prints))
         yield _notice(place, part, prints, recorded(rated[0], "V"), read, (tuple(code.text for code in prints), *rated))
 

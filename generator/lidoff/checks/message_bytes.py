@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import Seen, captures_of
+from lidoff.checks.captures import Seen
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_messages import CHUNK_BYTES, Message, decode_message, message_checksum
 from lidoff.figures.citation import citation
@@ -27,7 +27,7 @@ FIX = "copy the message anew, from its header to its checksum"
 
 def run(subject: Subject) -> Iterator[Notice]:
     """One notice a capture: the first thing that is wrong with its bytes."""
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         if seen.capture.bytes is not None and (wrong := _wrong(seen)):
             found, expected, fix = wrong
             yield Notice(

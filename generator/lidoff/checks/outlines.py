@@ -59,6 +59,8 @@ def fits(inner: Sequence[float], outer: Sequence[float], allowance: float = ALLO
     >>> fits((52, 36), (58, 41.5, 29)), fits((36, 52, 30.5), (58, 41.5, 29)), fits((60, 20), (58, 41.5, 29))
     (True, False, False)
     """
+    if max(inner) <= min(outer) + allowance:
+        return True
     inside = [0.0] * (len(outer) - len(inner)) + sorted(inner)
     return all(edge <= limit + allowance for edge, limit in zip(inside, sorted(outer), strict=True))
 

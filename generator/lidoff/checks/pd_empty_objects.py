@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import FIRST_EPR_POSITION, Seen, captures_of, spoken
+from lidoff.checks.captures import FIRST_EPR_POSITION, Seen, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_supplies import SourceObject
 from lidoff.rule import Rule
@@ -25,7 +25,7 @@ FIX = "check the words against the capture; keep them where the port really send
 
 def run(subject: Subject) -> Iterator[Notice]:
     """One notice a message, at its first such object."""
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         found = _empty_position(seen) or _idle(seen) or _repeated(seen)
         if found:
             position, said, expected = found

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import FIRST_EPR_POSITION, captures_of, distinct_objects, spoken
+from lidoff.checks.captures import FIRST_EPR_POSITION, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_objects import LAYOUTS
 from lidoff.engineering.usb_pd_supplies import FixedSupply, SourceObject
@@ -30,7 +30,7 @@ FLAGS = {field.name: field.lowest_bit for field in LAYOUTS["fixed"] if field.wid
 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for messages that begin otherwise, and for flags where there are none."""
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         first = seen.message.objects[0] if seen.message.objects else None
         if first is not None and first.position == 1 and not _is_five_volts(first.source_object):
             yield Notice(
@@ -40,7 +40,7 @@ def run(subject: Subject) -> Iterator[Notice]:
                 fix="copy the whole message anew, from its first object on",
                 inputs=(first.source_object.word,),
             )
-    for seen, item, also in distinct_objects(subject.record):
+    for seen, item, also in subject.words:
         bits = _flags(item.source_object)
         if bits and 1 < item.position < FIRST_EPR_POSITION:
             yield Notice(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import FIRST_EPR_POSITION, SAME_VOLTAGE, Seen, amount, captures_of, listed, spoken
+from lidoff.checks.captures import FIRST_EPR_POSITION, SAME_VOLTAGE, Seen, amount, listed, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_offers import meets_current
 from lidoff.engineering.usb_pd_rules import FixedOffer, required_fixed_offers
@@ -29,7 +29,7 @@ RULE = Rule(
 def run(subject: Subject) -> Iterator[Notice]:
     """One notice a port, at its first message that lacks something in the standard power range."""
     told: set[str] = set()
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         if not seen.alone or not seen.message.has_power_rules or seen.port_field in told:
             continue
         lacking = {offer: found for offer in required_fixed_offers(seen.message.rated) if (found := _lack(seen, offer))}

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from lidoff.checks.captures import FIRST_EPR_POSITION, captures_of, spoken
+from lidoff.checks.captures import FIRST_EPR_POSITION, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_messages import PositionedObject
 from lidoff.engineering.usb_pd_objects import AUGMENTED_KINDS
@@ -27,7 +27,7 @@ GROUPS = {"fixed": 0, "battery": 1, "variable": 2} | dict.fromkeys(AUGMENTED_KIN
 
 def run(subject: Subject) -> Iterator[Notice]:
     """One notice a message, at the first object that is out of order; which object is first, another rule judges."""
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         objects = seen.message.objects
         standard = [item for item in objects[1:] if item.position < FIRST_EPR_POSITION]
         extended = [item for item in objects if item.position >= FIRST_EPR_POSITION]

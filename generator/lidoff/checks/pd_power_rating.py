@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import CARRIES_5A, Seen, amount, captures_of
+from lidoff.checks.captures import CARRIES_5A, Seen, amount
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.checks.label_offers import claims_pd, largest_offer_w
 from lidoff.engineering.usb_pd_offers import CURRENT_STEP, cable_needed
@@ -35,7 +35,7 @@ def run(subject: Subject) -> Iterator[Notice]:
     if rated is None:
         return
     by_port: dict[str, list[Seen]] = {}
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         if seen.message.strongest and claims_pd(subject.record, seen.port):
             by_port.setdefault(seen.port_field, []).append(seen)
     for captures in by_port.values():

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import distinct_objects, spoken
+from lidoff.checks.captures import spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_objects import decode_source_object
 from lidoff.figures.citation import citation
@@ -23,7 +23,7 @@ RULE = Rule(
 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for reserved bits and reserved kinds, each word of a port once."""
-    for seen, item, also in distinct_objects(subject.record):
+    for seen, item, also in subject.words:
         found = item.source_object
         if found.kind == "reserved" or found.reserved_bits:
             bits = [str(bit) for bit in range(31, -1, -1) if found.reserved_bits >> bit & 1]

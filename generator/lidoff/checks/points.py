@@ -5,21 +5,15 @@ from collections.abc import Iterable, Iterator
 from lidoff.bench.swept_point import SweptPoint
 from lidoff.checks.check import Notice, Subject
 from lidoff.checks.log_readable import file_beside
-from lidoff.figures.points import PointRow, point_field, with_sweeps
+from lidoff.figures.points import PointRow, point_field
 from lidoff.figures.rows import measured
 from lidoff.finding import Place
-from lidoff.record.model import Record
 from lidoff.record.model.electrical import EfficiencyPoint
-
-
-def whole_record(subject: Subject) -> Record:
-    """The record with the points of its sweeps behind its own."""
-    return with_sweeps(subject.record, subject.logs)
 
 
 def points(subject: Subject) -> list[PointRow]:
     """Every efficiency point with its place in the list."""
-    return list(enumerate(measured(whole_record(subject)).efficiency))
+    return list(enumerate(measured(subject.whole_record).efficiency))
 
 
 def field_of(place: int, row: EfficiencyPoint, key: str) -> str:

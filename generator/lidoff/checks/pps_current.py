@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import Seen, amount, captures_of, spoken
+from lidoff.checks.captures import Seen, amount, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_messages import PositionedObject
 from lidoff.engineering.usb_pd_offers import ROUNDING_ERROR
@@ -33,7 +33,7 @@ STEP = 0.05
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for too much and too little current, each word of a port once."""
     told: set[tuple[str, int]] = set()
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         power = seen.message.power
         for item in seen.message.objects if power else ():
             key = (seen.port_field, item.source_object.word)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import Seen, amount, captures_of, distinct_objects, listed, spoken
+from lidoff.checks.captures import Seen, amount, listed, spoken
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_pps import nominal_pps_voltage, pps_ranges, required_pps_offers
 from lidoff.engineering.usb_pd_rules import SPR_POWER
@@ -30,7 +30,7 @@ MAXIMA = {one.nominal_voltage: one.maximum for one in pps_ranges()}
 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for unusual and impossible ranges, each word once, and for ranges that a port alone leaves out."""
-    for seen, item, also in distinct_objects(subject.record):
+    for seen, item, also in subject.words:
         supply = item.source_object.supply
         if isinstance(supply, ProgrammableSupply) and (wrong := _wrong(supply)):
             expected, severity = wrong
@@ -44,7 +44,7 @@ def run(subject: Subject) -> Iterator[Notice]:
                 inputs=(item.source_object.word,),
             )
     told: set[tuple[str, float]] = set()
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         if (missing := _missing(seen)) and (seen.port_field, missing[0]) not in told:
             told.add((seen.port_field, missing[0]))
             yield _missing_notice(seen, *missing)

@@ -31,6 +31,8 @@ def printed_label(subject: Subject) -> Printed | None:
 def same_name(offer: Offer, subject: Subject) -> Offer:
     """An offer without its power, and with the listed name of its protocol: names and aliases are one."""
     name = offer.protocol and subject.other_protocols.name_of.get(offer.protocol, offer.protocol)
+    if name == offer.protocol and offer.power_w is None:
+        return offer
     return replace(offer, protocol=name, power_w=None)
 
 

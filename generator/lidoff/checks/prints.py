@@ -49,6 +49,7 @@ def capacitance_prints(part: Component) -> tuple[Print, ...]:
     written = tuple(
         Print(number, match[0], (_number(match[1]) * _FARADS[(match[2] or match[3]).lower()],))
         for number, line in enumerate(lines)
+        if "F" in line.upper()
         for match in _CAPACITANCE.finditer(line)
     )
     if written or (part.ratings is not None and part.ratings.chemistry in WITHOUT_DIGIT_CODES):
@@ -60,7 +61,8 @@ def voltage_prints(part: Component) -> tuple[Print, ...]:
     """Every piece of a capacitor's print that is a rated voltage, written out or in front of a value code."""
     found = []
     for number, line in enumerate(_lines(part.marking)):
-        found += [Print(number, match[0], (_number(match[1]),)) for match in _VOLTAGE.finditer(line)]
+        if "V" in line:
+            found += [Print(number, match[0], (_number(match[1]),)) for match in _VOLTAGE.finditer(line)]
         codes = filter(None, map(_VOLTAGE_AND_VALUE.fullmatch, line.split()))
         found += [Print(number, match[0], (rated_voltage_of_code(match[1]),)) for match in codes]
     return tuple(found)

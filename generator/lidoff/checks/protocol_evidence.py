@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from lidoff.checks.captures import TYPE_C, Seen, captures_of, listed
+from lidoff.checks.captures import TYPE_C, Seen, listed
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.record.model.label import Port
 from lidoff.rule import Rule
@@ -44,7 +44,7 @@ class _Shown:
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices port by port, where protocols are recorded at all."""
     captures: dict[str, list[Seen]] = {}
-    for seen in captures_of(subject.record):
+    for seen in subject.captures:
         captures.setdefault(seen.port_field, []).append(seen)
     for place, port in enumerate(subject.record.ports):
         field = f"ports[{place}]"

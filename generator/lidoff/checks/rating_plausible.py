@@ -1,9 +1,9 @@
 """Ratings lie within what a part of that role can have, by a wide margin."""
 
 import csv
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from lidoff.checks.amounts import recorded
@@ -51,21 +51,34 @@ def bounds_by_role() -> Mapping[str, Mapping[str, Bounds]]:
 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for ratings that no role of their part can have."""
-    bounds = bounds_by_role()
     for place, part in enumerate(subject.record.components):
         if part.ratings is not None:
-            of_roles = [bounds[role] for role in part.roles if role in bounds]
-            for key in dict.fromkeys(key for one in of_roles for key in one):
-                allowed = [one[key] for one in of_roles if key in one]
-                yield from _compared(place, part, part.ratings, key, allowed)
+            for key, allowed in bounds_of(part.roles).items():
+                key_of_record, value = _rating(part.ratings, key)
+                if value is not None and not any(one.low <= value <= one.high for one in allowed):
+                    yield _notice(place, part, key, key_of_record, value, allowed)
 
 
-def _compared(place: int, part: Component, ratings: Ratings, key: str, allowed: list[Bounds]) -> Iterator[Notice]:
-    key_of_record, value = (capacitance(ratings) or (key, None)) if key == CAPACITANCE else (key, getattr(ratings, key))
-    if value is None or any(one.low <= value <= one.high for one in allowed):
-        return
+@lru_cache(maxsize=1024)
+def bounds_of(roles: tuple[str, ...]) -> Mapping[str, Sequence[Bounds]]:
+    """What each rating of a part with these roles can be, role by role."""
+    found: dict[str, list[Bounds]] = {}
+    for role in roles:
+        for key, bounds in bounds_by_role().get(role, {}).items():
+            found.setdefault(key, []).append(bounds)
+    return found
+
+
+def _rating(ratings: Ratings, key: str) -> tuple[str, float | None]:
+    """A rating with the key that it has in the record."""
+    return (capacitance(ratings) or (key, None)) if key == CAPACITANCE else (key, getattr(ratings, key))
+
+
+def _notice(
+    place: int, part: Component, key: str, key_of_record: str, value: float, allowed: Sequence[Bounds]
+) -> Notice:
     role = next(role for role in part.roles if key in bounds_by_role().get(role, ()))
-    yield Notice(
+    return Notice(
         field=f"components[{place}].ratings.{key_of_record}",
         found=f"{_written(value, allowed[0].unit)} for {part.ref} as {role}",
         expected=f"{_written(allowed[0].low, allowed[0].unit)} to {_written(allowed[0].high, allowed[0].unit)}",

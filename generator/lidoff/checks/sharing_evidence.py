@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from lidoff.checks.captures import Seen, amount, captures_of, listed
+from lidoff.checks.captures import Seen, amount, listed
 from lidoff.checks.check import Notice, RecordCheck, Subject
 from lidoff.engineering.usb_pd_offers import CURRENT_STEP
 from lidoff.record.model.label import Sharing
@@ -28,7 +28,7 @@ ROUNDING = 0.5
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for shares that no capture shows, and for loads above the label's share."""
     rows = subject.record.port_sharing or ()
-    captures = list(captures_of(subject.record)) if rows else []
+    captures = subject.captures if rows else ()
     printed = {frozenset(row.ports): (number, row) for number, row in enumerate(rows) if row.basis == "label"}
     for number, row in enumerate(rows):
         field = f"port_sharing[{number}].ports"

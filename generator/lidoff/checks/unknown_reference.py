@@ -1,10 +1,10 @@
 """A name that refers to something in the record must exist there."""
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from lidoff.checks.check import Notice, RecordCheck, Subject
-from lidoff.checks.walk import names_in
+from lidoff.checks.walk import names_in, texts_in
 from lidoff.record.model import Record
 from lidoff.rule import Rule
 
@@ -33,21 +33,28 @@ KEYS = {
     "ref": "components",
     "refs": "components",
 }
+_NAMING = frozenset(KEYS)
 
 
 def run(subject: Subject) -> Iterator[Notice]:
     """Notices for every name that refers to nothing."""
     known = known_names(subject.record)
-    for field, key, name in names_in(subject.record, frozenset(KEYS)):
+    used = texts_in(subject.record, _NAMING)
+    if any(not names <= known[KEYS[key]] for key, names in used.items()):
+        yield from _unknown(subject.record, known)
+    for position, event in enumerate(subject.record.measured.events if subject.record.measured else ()):
+        port = event.action.split()[-1]
+        if port not in known["ports"]:
+            yield _notice(f"measured.events[{position}].action", port, "ports", known["ports"])
+
+
+def _unknown(record: Record, known: Mapping[str, frozenset[str]]) -> Iterator[Notice]:
+    for field, key, name in names_in(record, _NAMING):
         place = KEYS[key]
         if field.startswith("components[") and key == "ref":
             continue
         if name not in known[place]:
             yield _notice(field, name, place, known[place])
-    for position, event in enumerate(subject.record.measured.events if subject.record.measured else ()):
-        port = event.action.split()[-1]
-        if port not in known["ports"]:
-            yield _notice(f"measured.events[{position}].action", port, "ports", known["ports"])
 
 
 def known_names(record: Record) -> dict[str, frozenset[str]]:

@@ -20,10 +20,36 @@ def names_in(record: object, keys: frozenset[str]) -> Iterator[tuple[str, str, s
     yield from _walk(record, "", keys)
 
 
+def texts_in(node: object, keys: frozenset[str]) -> dict[str, set[str]]:
+    """The same texts by their key, without their paths, which take most of the time.
+
+    Examples
+    --------
+    >>> from lidoff.record.model.label import Sharing
+    >>> texts_in(Sharing(ports={"C1": 45.0}, basis="label"), frozenset({"ports"}))
+    {'ports': {'C1'}}
+    """
+    found: dict[str, set[str]] = {key: set() for key in keys}
+    _collect(node, keys, found)
+    return found
+
+
+def _collect(node: object, keys: frozenset[str], found: dict[str, set[str]]) -> None:
+    for name, is_wanted, leads_on in _plan(type(node), keys):
+        value = getattr(node, name)
+        if value is None:
+            continue
+        if is_wanted:
+            found[name].update([value] if isinstance(value, str) else [one for one in value if isinstance(one, str)])
+        if leads_on:
+            for item in value if type(value) is tuple else (value,):
+                _collect(item, keys, found)
+
+
 def _walk(node: object, path: str, keys: frozenset[str]) -> Iterator[tuple[str, str, str]]:
     for name, is_wanted, leads_on in _plan(type(node), keys):
         value = getattr(node, name)
-        if value is None or value == ():
+        if value is None:
             continue
         field = f"{path}.{name}" if path else name
         if is_wanted:

@@ -12,7 +12,9 @@ import click
 from lidoff.settings import Settings, SettingsError, find_config, read_settings
 
 if TYPE_CHECKING:
+    from lidoff.crew.here import Crew
     from lidoff.publish.old_addresses import Published
+    from lidoff.publish.picture_cache import Cache
 
 
 @click.command()
@@ -25,13 +27,26 @@ if TYPE_CHECKING:
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     help="The site that is published now: no address of it is lost.",
 )
+@click.option(
+    "--scheduler",
+    metavar="ADDRESS",
+    help="Let the workers of a Dask scheduler, such as tcp://10.0.0.5:8786, examine records and make pictures.",
+)
 @click.option("--strict", is_flag=True, help="Fail on warnings of the site builder too.")
 def command(
-    serve: bool, out: Path | None, port: int | None, config: Path | None, previous: Path | None, strict: bool
+    serve: bool,
+    out: Path | None,
+    port: int | None,
+    config: Path | None,
+    previous: Path | None,
+    scheduler: str | None,
+    strict: bool,
 ) -> None:
     """Check all records and build the website from them."""
     if serve and out is not None:
         raise click.UsageError("--serve shows the site from a folder of its own; leave --out away")
+    if serve and scheduler is not None:
+        raise click.UsageError("--serve makes but the pictures that are looked at; leave --scheduler away")
     try:
         settings = read_settings(config or find_config(Path.cwd()))
     except SettingsError as fault:
@@ -41,7 +56,7 @@ def command(
     if serve:
         serve_site(settings, port)
     else:
-        sys.exit(build(settings, out, strict, previous))
+        sys.exit(build(settings, out, strict, previous, scheduler))
 
 
 def _refuse_foreign(out: Path, settings: Settings) -> None:
@@ -55,7 +70,9 @@ def _refuse_foreign(out: Path, settings: Settings) -> None:
         raise click.UsageError(str(fault)) from fault
 
 
-def build(settings: Settings, out: Path | None, strict: bool, previous: Path | None = None) -> int:
+def build(
+    settings: Settings, out: Path | None, strict: bool, previous: Path | None = None, scheduler: str | None = None
+) -> int:
     """Build and publish once; the exit code."""
     from lidoff.pipeline import prepare
     from lidoff.publish.build import build_site
@@ -71,11 +88,14 @@ def build(settings: Settings, out: Path | None, strict: bool, previous: Path | N
         tell_remarks(last.remarks)
         click.echo(f"{last.pages} pages, nothing has changed since they were built: {site}")
         return 0
+    crew, _ = _crew(scheduler), _cache(settings)
     with progress_bar("Checking records") as progress:
-        prepared = prepare(settings, progress=progress)
+        prepared = prepare(settings, progress=progress, crew=crew)
     report(prepared.findings)
     with progress_bars({"Writing pages": 100, "Making pictures": 2}) as (pages, pictures):
-        result = build_site(settings, prepared, out, strict, lambda written: pages(written, None), pictures, published)
+        result = build_site(
+            settings, prepared, out, strict, lambda written: pages(written, None), pictures, published, crew, _tell
+        )
     if not result.is_good:
         if not result.is_records_fault:
             click.echo("\n".join(result.messages), err=True)
@@ -86,6 +106,37 @@ def build(settings: Settings, out: Path | None, strict: bool, previous: Path | N
     tell_gone(result.gone)
     click.echo(f"{result.pages} pages in {result.seconds:.1f} s: {result.site}")
     return 0
+
+
+def _crew(scheduler: str | None) -> Crew:
+    """Who does the long work; a scheduler that does not answer, or has no worker of use, is a slip of the user."""
+    from lidoff.crew.here import HERE
+
+    if scheduler is None:
+        return HERE
+    from lidoff.crew.cluster import Cluster, NoCrew
+
+    cluster = Cluster(scheduler, _tell)
+    try:
+        cluster.require()
+    except NoCrew as fault:
+        raise click.UsageError(str(fault)) from fault
+    return cluster
+
+
+def _cache(settings: Settings) -> Cache:
+    """Where pictures are kept; a place that can't be used is a slip of the user."""
+    from lidoff.cache.shared_place import Unreachable
+    from lidoff.publish.picture_cache import picture_cache
+
+    try:
+        return picture_cache(settings)
+    except Unreachable as fault:
+        raise click.UsageError(str(fault)) from fault
+
+
+def _tell(text: str) -> None:
+    click.echo(text, err=True)
 
 
 def _published(previous: Path | None) -> Published:
@@ -130,12 +181,12 @@ def serve_site(settings: Settings, port: int | None) -> None:
     from lidoff.live import LiveCollection
     from lidoff.pipeline import prepare
     from lidoff.publish.build import build_preview
-    from lidoff.publish.picture_cache import PictureCache
     from lidoff.publish.pictures import PictureMaker
-    from lidoff.publish.plugin import PICTURE_CACHE, WORKSHOP
+    from lidoff.publish.plugin import WORKSHOP
     from lidoff.publish.preview import Preview
     from lidoff.publish.server import PortTaken, open_server
 
+    cache = _cache(settings)
     prepared = prepare(settings, with_drafts=True)
     report(prepared.findings)
     with tempfile.TemporaryDirectory(prefix="lidoff-preview-") as folder:
@@ -144,7 +195,7 @@ def serve_site(settings: Settings, port: int | None) -> None:
             click.echo("\n".join(result.messages), err=True)
             sys.exit(3)
         folders = (result.site, settings.base / WORKSHOP / "site")
-        pictures = PictureMaker(PictureCache(settings.base / PICTURE_CACHE))
+        pictures = PictureMaker(cache)
         preview = Preview(folders, result.frames, LiveCollection(prepared), pictures)
         try:
             server = open_server(preview, port or settings.preview_port, is_exact=port is not None)

@@ -1,19 +1,19 @@
 """Refusal of arguments that no circuit can have."""
 
-from math import isfinite
+from math import inf
 
 
 def require_positive(**arguments: float) -> None:
     """Refuse the first argument that is not a finite number above 0."""
     for name, value in arguments.items():
-        if not (isfinite(value) and value > 0):
+        if not 0 < value < inf:
             raise ValueError(f"{name}: found {value}, expected a finite number above 0")
 
 
 def require_not_negative(**arguments: float) -> None:
     """Refuse the first argument that is not a finite number of 0 or more."""
     for name, value in arguments.items():
-        if not (isfinite(value) and value >= 0):
+        if not 0 <= value < inf:
             raise ValueError(f"{name}: found {value}, expected a finite number of 0 or more")
 
 

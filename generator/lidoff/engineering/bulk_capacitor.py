@@ -83,9 +83,11 @@ def peak_voltage(mains_voltage: float, bridge_drop: float = 0.0) -> float:
 def _turn_on_angle(turn_off_angle: float, load_ratio: float) -> float | None:
     """Where the falling bus meets the rising mains again, by bisection; nowhere if the bus is empty before."""
 
+    full = sin(turn_off_angle) ** 2
+
     def excess(angle: float) -> float:
         """Bus voltage squared above mains voltage squared, over the crest squared; falls as the angle grows."""
-        return sin(turn_off_angle) ** 2 - load_ratio * (pi + angle - turn_off_angle) - sin(angle) ** 2
+        return full - load_ratio * (pi + angle - turn_off_angle) - sin(angle) ** 2
 
     low, high = 0.0, pi / 2
     if excess(low) <= 0:

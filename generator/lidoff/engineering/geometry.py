@@ -1,5 +1,6 @@
 """Size, volume, surface and density of a charger, and exact units for showing them."""
 
+from decimal import Decimal
 from fractions import Fraction
 from math import pi
 from types import MappingProxyType
@@ -71,7 +72,8 @@ def in_unit(quantity: float, unit: str) -> float:
     """
     if unit not in UNITS:
         raise ValueError(f"unit: found {unit}, expected one of {', '.join(UNITS)}")
-    return float(Fraction(repr(float(quantity))) / UNITS[unit])
+    above, below = Decimal(repr(float(quantity))).as_integer_ratio()
+    return above * UNITS[unit].denominator / (below * UNITS[unit].numerator)
 
 
 def box_volume(length: float, width: float, height: float) -> float:

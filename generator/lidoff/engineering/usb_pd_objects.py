@@ -1,6 +1,7 @@
 """USB PD source power data objects: from a 32-bit word to what it offers, and back."""
 
 from dataclasses import asdict
+from functools import lru_cache
 
 from lidoff.engineering.bit_fields import BitField, covered_bits, read_fields, write_fields
 from lidoff.engineering.usb_pd_supplies import (
@@ -165,6 +166,12 @@ def decode_source_object(word: int) -> SourceObject:
     .. [2] USB Power Delivery Specification R3.2 (IEC 62680-1-2), tables 6.9 and 6.11 to 6.15 (as transcribed in a
        public firmware header; the AVS layouts also in a Linux kernel patch of October 2025).
     """
+    return _decoded(word)
+
+
+@lru_cache(maxsize=4096)
+def _decoded(word: int) -> SourceObject:
+    """An object decoded once: chargers share most of theirs, and many checks look at the same one."""
     kind = object_kind(word)
     layout = LAYOUTS[kind]
     supply = SUPPLY_TYPES[kind](**read_fields(word, layout))

@@ -44,6 +44,12 @@ class PpsOffer:
     optional: bool
 
 
+_RANGES = tuple(
+    PpsRange(nominal, (3.0, 3.3, 5.0), maximum)
+    for nominal, maximum in ((5.0, 5.9), (9.0, 11.0), (15.0, 16.0), (20.0, 21.0))
+)
+
+
 def pps_ranges() -> tuple[PpsRange, ...]:
     """Ranges that PPS objects come in.
 
@@ -67,9 +73,7 @@ def pps_ranges() -> tuple[PpsRange, ...]:
     .. [1] USB Power Delivery Specification R3.x, clause 10.2 (the ranges as in the table apdo_pps_tbl of the MediaTek
        adapter driver; 3.0 V as in pd-buddy).
     """
-    minima = (3.0, 3.3, 5.0)
-    maxima = {5.0: 5.9, 9.0: 11.0, 15.0: 16.0, 20.0: 21.0}
-    return tuple(PpsRange(nominal, minima, maximum) for nominal, maximum in maxima.items())
+    return _RANGES
 
 
 def nominal_pps_voltage(voltage_max: float) -> float | None:

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from lidoff.bench.log_text import MOST_BYTES
 from lidoff.examination.desk import Desk, digest
 from lidoff.record.collection import RecordFile
 
@@ -43,14 +42,16 @@ def record_key(file: RecordFile, desk: Desk) -> str:
 
 def _beside(file: RecordFile) -> Iterator[str]:
     """What counts of the files beside a record."""
-    folder = file.path.parent
     for name in sorted(file.companions):
-        yield f"{name} {stamp(folder / name)}"
+        yield f"{name} {stamp(file.path.parent / name)}"
 
 
 def stamp(path: Path) -> str:
     """What counts of a file beside a record: a log's content; else its size and when it was last written."""
     status = path.stat()
-    if path.name.endswith(LOGS) and status.st_size <= MOST_BYTES:
-        return digest(path.read_bytes())
+    if path.name.endswith(LOGS):
+        from lidoff.bench.log_text import MOST_BYTES  # loaded here: a run that finds all as it was may have no log
+
+        if status.st_size <= MOST_BYTES:
+            return digest(path.read_bytes())
     return f"{status.st_size} {status.st_mtime_ns}"

@@ -1,21 +1,17 @@
 """Examine many record files: what is kept is taken as it is, the rest is made anew, on all processors if it is much."""
 
 import gc
-import multiprocessing
-import os
-import sys
-import threading
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager, suppress
-from dataclasses import replace
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 
 from lidoff.cache.store import Store
+from lidoff.crew.here import HERE, Crew
 from lidoff.examination.desk import Desk
 from lidoff.examination.examine import examine_for_others, examine_in_full
 from lidoff.examination.examined import Examined, Kept, Outline, packed, unpacked
 from lidoff.examination.keys import Job, record_key
+from lidoff.examination.parcel import NOTHING, Parcel, laid_out, packed_up
 from lidoff.record.marks import Marks
 from lidoff.record.other_protocols import OtherProtocols
 from lidoff.settings import Settings
@@ -26,7 +22,25 @@ WORTH_PROCESSES = 60
 CHUNK = 16
 
 
-def examined_files(jobs: Sequence[Job], desk: Desk, whole: bool, progress: Progress | None) -> tuple[Examined, ...]:
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Some of the files to be examined, each with its number, and all that their examination takes.
+
+    ``parcel`` holds the files for a crew that does not see them; None where they are read from the disk.
+    """
+
+    numbers: tuple[int, ...]
+    jobs: tuple[Job, ...]
+    settings: Settings
+    protocols: OtherProtocols
+    store: Store | None
+    whole: bool
+    parcel: Parcel | None = None
+
+
+def examined_files(
+    jobs: Sequence[Job], desk: Desk, whole: bool, progress: Progress | None, crew: Crew = HERE
+) -> tuple[Examined, ...]:
     """Every file in its order; without ``whole`` nothing is held that only pages need."""
     found: dict[int, Examined] = {}
     missing: list[int] = []
@@ -37,7 +51,7 @@ def examined_files(jobs: Sequence[Job], desk: Desk, whole: bool, progress: Progr
         else:
             found[number] = _examined(job, kept if whole else _slim(kept), desk)
     _tell(progress, len(found), jobs)
-    for number, kept in _made(jobs, missing, desk, whole):
+    for number, kept in _made(jobs, missing, desk, whole, crew):
         found[number] = _examined(jobs[number], kept, desk)
         _tell(progress, len(found), jobs)
     if missing and desk.store and all(job.is_in_full for job in jobs):
@@ -69,70 +83,75 @@ def _slim(kept: Kept) -> Kept:
     return replace(kept, figures=b"", logs=b"")
 
 
-def _made(jobs: Sequence[Job], missing: Sequence[int], desk: Desk, whole: bool) -> Iterator[tuple[int, Kept]]:
-    """The missing results, in any order; on one processor where there are few, or where no process can be begun."""
-    left = dict.fromkeys(missing)
-    if len(missing) >= WORTH_PROCESSES and processors() > 1:
-        # processes may be forbidden here, or killed from outside: what is left then is done without them
-        with suppress(BrokenProcessPool, OSError):
-            for number, kept in _in_processes(jobs, missing, desk, whole):
-                del left[number]
-                yield number, kept
-    for chunk in _chunks(tuple(left)):
-        yield from zip(chunk, _work([jobs[number] for number in chunk], desk, whole), strict=True)
+def _made(
+    jobs: Sequence[Job], missing: Sequence[int], desk: Desk, whole: bool, crew: Crew
+) -> Iterator[tuple[int, Kept]]:
+    """The missing results, in any order; by this process alone where they are few."""
+    unsent = list(missing)
+    if len(missing) >= WORTH_PROCESSES:
+        unsent = []
+        orders = _parcels(jobs, missing, desk, unsent) if crew.is_elsewhere else _chunks(jobs, missing, desk, whole)
+        for order, made in crew.results(_work, orders, len(missing)):
+            yield from zip(order.numbers, _kept_here(order, made, jobs, desk, whole), strict=True)
+    for number in unsent:
+        with without_collector():
+            yield number, _worked(jobs[number], desk, whole)
 
 
-def _in_processes(jobs: Sequence[Job], missing: Sequence[int], desk: Desk, whole: bool) -> Iterator[tuple[int, Kept]]:
-    executor = ProcessPoolExecutor(processors(), mp_context=multiprocessing.get_context(_start_method()))
-    try:
-        chunks = {
-            executor.submit(
-                _work_there, [jobs[number] for number in chunk], desk.settings, desk.protocols, desk.store, whole
-            ): chunk
-            for chunk in _chunks(missing)
-        }
-        for done in as_completed(chunks):
-            yield from zip(chunks.pop(done), done.result(), strict=True)
-    finally:
-        executor.shutdown(cancel_futures=True)
+def _chunks(jobs: Sequence[Job], missing: Sequence[int], desk: Desk, whole: bool) -> Iterator[Order]:
+    for start in range(0, len(missing), CHUNK):
+        numbers = missing[start : start + CHUNK]
+        some = tuple(jobs[number] for number in numbers)
+        yield Order(tuple(numbers), some, desk.settings, desk.protocols, desk.store, whole)
 
 
-def processors() -> int:
-    """How many processors this process may use."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+def _parcels(jobs: Sequence[Job], missing: Sequence[int], desk: Desk, unsent: list[int]) -> Iterator[Order]:
+    """Orders with their files; ``unsent`` fills up with what can't be sent."""
+    parcel, numbers = NOTHING, []
+    for number in missing:
+        more = packed_up(jobs[number])
+        if more is None:
+            unsent.append(number)
+        else:
+            parcel, numbers = parcel + more, [*numbers, number]
+        if numbers and (parcel.is_full or len(numbers) == CHUNK or number == missing[-1]):
+            some = tuple(jobs[one] for one in numbers)
+            yield Order(tuple(numbers), some, desk.settings, desk.protocols, None, True, parcel)
+            parcel, numbers = NOTHING, []
 
 
-def _start_method() -> str:
-    """A fork is the quickest, where the system has it and no other thread could hold a lock across it."""
-    has_fork = "fork" in multiprocessing.get_all_start_methods() and sys.platform != "darwin"
-    return "fork" if has_fork and threading.active_count() == 1 else "spawn"
+def _kept_here(order: Order, made: Sequence[Kept], jobs: Sequence[Job], desk: Desk, whole: bool) -> Iterator[Kept]:
+    """The results; those that were made where our store is not are kept now."""
+    for number, kept in zip(order.numbers, made, strict=True):
+        if order.parcel is not None:
+            _keep(jobs[number], packed(kept), desk)
+        yield kept if whole else _slim(kept)
 
 
-def _chunks(numbers: Sequence[int]) -> Iterator[Sequence[int]]:
-    return (numbers[start : start + CHUNK] for start in range(0, len(numbers), CHUNK))
-
-
-def _work_there(
-    jobs: Sequence[Job], settings: Settings, protocols: OtherProtocols, store: Store | None, whole: bool
-) -> list[Kept]:
-    """Examine some files in a process of its own."""
-    return _work(jobs, Desk(settings, protocols, store), whole)
-
-
-def _work(jobs: Sequence[Job], desk: Desk, whole: bool) -> list[Kept]:
-    """Examine some files and keep the results."""
-    with without_collector():
-        return [_worked(job, desk, whole) for job in jobs]
+def _work(order: Order) -> list[Kept]:
+    """On the crew's side: examine some files, and keep the results where the store is."""
+    if order.parcel is None:
+        desk = Desk(order.settings, order.protocols, order.store)
+        with without_collector():
+            return [_worked(job, desk, order.whole) for job in order.jobs]
+    with laid_out(order.parcel, order.jobs, order.settings) as (jobs, settings):
+        desk = Desk(settings, order.protocols)
+        # the keys of what lies beside a record hold times, which are right on the other machine alone
+        return [replace(_worked(job, desk, order.whole), beside=()) for job in jobs]
 
 
 def _worked(job: Job, desk: Desk, whole: bool) -> Kept:
     _, made = (examine_in_full if job.is_in_full else examine_for_others)(job.file, desk)
     content = packed(made)
-    # what was edited while it was being read is examined again by the next run
-    if job.key and record_key(job.file, desk) == job.key:
-        desk.put(job.name, content)
+    _keep(job, content, desk)
     kept = unpacked(content)
     return kept if whole else _slim(kept)
+
+
+def _keep(job: Job, content: bytes, desk: Desk) -> None:
+    # what was edited while it was being read is examined again by the next run
+    if desk.store and job.key and record_key(job.file, desk) == job.key:
+        desk.put(job.name, content)
 
 
 @contextmanager

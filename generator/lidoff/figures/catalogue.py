@@ -77,7 +77,7 @@ _KINDS = (
         "The same power density, computed from the same edges and not converted from a rounded value.",
     ),
     FigureKind(
-        "specific_power_w_per_g", "Power for its mass", "W/g", "promises", density.specific_power,
+        "specific_power_w_per_g", "Specific power", "W/g", "promises", density.specific_power,
         "Rated output power over the mass of the whole unit without cables.", imperial="W/oz",
     ),
     FigureKind(
@@ -85,7 +85,7 @@ _KINDS = (
         "Current from the mains at rated output and the lowest labelled voltage; a label states a maximum.",
     ),
     FigureKind(
-        "price_per_watt", "Price for each watt", "currency/W", "promises", price.price_per_power,
+        "price_per_watt", "Price per watt", "currency/W", "promises", price.price_per_power,
         "What was paid for a unit over its rated output power, in the currency of that purchase.",
         places=2,
     ),
@@ -112,15 +112,15 @@ _KINDS = (
         "Input power less output power at the highest load that was measured.",
     ),
     FigureKind(
-        "heat_flux_mw_per_cm2", "Heat through the surface", "mW/cm²", "delivers", density.heat_flux,
+        "heat_flux_mw_per_cm2", "Heat flux through the surface", "mW/cm²", "delivers", density.heat_flux,
         "The largest measured loss over the whole surface of the body, walls and hidden faces included.",
     ),
     FigureKind(
-        "surface_rise_k", "Surface above the air", "K", "delivers", observation.temperature_rise,
+        "surface_rise_k", "Temperature rise of the surface", "K", "delivers", observation.temperature_rise,
         "Hottest spot of the surface less the air temperature of that run.", places=1,
     ),
     FigureKind(
-        "sustained_power_w", "Power kept up", "W", "delivers", observation.total_observed,
+        "sustained_power_w", "Sustained power", "W", "delivers", observation.total_observed,
         "Output power at the end of a long run; where none is recorded and the output was not reduced, the power "
         "of the run.",
     ),
@@ -160,7 +160,7 @@ _KINDS = (
         per_si=1e6,
     ),
     FigureKind(
-        "bulk_uf_per_w", "Bulk capacitance for each watt", "µF/W", "made", bulk.capacitance_per_power,
+        "bulk_uf_per_w", "Bulk capacitance per watt", "µF/W", "made", bulk.capacitance_per_power,
         "Bulk capacitance over rated output power: a ratio, never a limit.", per_si=1e6,
     ),
     FigureKind(

@@ -16,6 +16,7 @@ from lidoff.record.model import Record
 from lidoff.record.model.electrical import EfficiencyPoint, NoLoad
 
 Groups = Mapping[Corner, list[PointRow]]
+Series = list[list[PointRow]]
 
 OUTPUT_V = (5.0, 9.0, 12.0, 15.0, 20.0, 28.0, 36.0, 48.0)
 LOADS_PCT = tuple(100 * load for load in TEST_LOADS)
@@ -42,10 +43,15 @@ def points_by_corner(record: Record) -> Groups:
     Points are never put together from several sweeps: of those of a corner the first with all four loads counts, else
     the longest.
     """
-    return {corner: max(series, key=_completeness) for corner, series in series_by_corner(record).items()}
+    return {corner: fullest(series) for corner, series in series_by_corner(record).items()}
 
 
-def series_by_corner(record: Record) -> dict[Corner, list[list[PointRow]]]:
+def fullest(series: Series) -> list[PointRow]:
+    """The series of a corner that counts: the first with all four loads, else the longest."""
+    return max(series, key=_completeness)
+
+
+def series_by_corner(record: Record) -> dict[Corner, Series]:
     """All series of the first sample in each corner: the record's own rows, then each sweep in a file."""
     labelled = {
         port.id: tuple(offer.voltage_v for offer in port.label if offer.kind == "fixed" and offer.voltage_v is not None)

@@ -59,8 +59,11 @@ def full_load_power_factor(record: Record, mains_v: float) -> Known | None:
 
 
 def _full_load_points(record: Record, mains_v: float) -> Iterator[PointRow]:
+    rated = rated_power_w(record)
+    if rated is None:
+        return
     for place, row in enumerate(measured(record).efficiency):
-        near = is_near_rated(record, row.output_v * row.output_a)
+        near = row.output_v * row.output_a >= NEAR_RATED * rated
         if near and row.input_w > 0 and same_range(row.mains_v, mains_v):
             yield place, row
 

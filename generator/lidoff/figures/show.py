@@ -44,14 +44,21 @@ def shown(figure: Figure, space: str = " ") -> Shown:
     """A figure's value for show; empty for one that is absent. ``space`` parts a number from its unit."""
     if figure.value is None:
         return Shown("", "")
-    kind = KINDS[figure.id]
-    value, uncertainty = _rounded(figure, kind)
+    # adding zero makes one zero of the two, which are equal as keys of the cache
+    return _shown(figure.id, figure.value + 0.0, figure.unit, figure.expanded_uncertainty, figure.method, space)
+
+
+@lru_cache(maxsize=CACHED)
+def _shown(id: str, exact: float, unit: str, expanded: float | None, method: str, space: str) -> Shown:
+    """Kept, since tables, comparisons and verdicts show the same figure."""
+    kind = KINDS[id]
+    value, uncertainty = _rounded(exact, expanded, kind)
     return Shown(
         value=written(value),
-        unit="" if figure.unit == NO_UNIT else figure.unit,
+        unit="" if unit == NO_UNIT else unit,
         uncertainty="" if uncertainty is None else written(uncertainty),
-        imperial=_imperial(figure.value, kind, space),
-        bound=BOUNDS.get(figure.method, ""),
+        imperial=_imperial(exact, kind, space),
+        bound=BOUNDS.get(method, ""),
         space=space,
     )
 
@@ -73,6 +80,11 @@ def corner_text(of: Corner, space: str = " ") -> str:
     return ", ".join(piece for piece in pieces if piece)
 
 
+def corner_order(of: Corner) -> tuple[str, float, float]:
+    """By port, then mains, then output: the order in which corners of several products can be read across."""
+    return of.port or "", of.mains_v or 0.0, of.output_v or 0.0
+
+
 def assumed_text(assumed: Assumed, space: str = " ") -> str:
     """An assumption's value as it was stated."""
     return f"{assumed.value:g}" if assumed.unit == NO_UNIT else f"{assumed.value:g}{space}{assumed.unit}"
@@ -83,20 +95,20 @@ def written(value: Decimal) -> str:
     return format(value, "f").replace("-", MINUS)
 
 
-def _rounded(figure: Figure, kind: FigureKind) -> tuple[Decimal, Decimal | None]:
+def _rounded(exact: float, expanded: float | None, kind: FigureKind) -> tuple[Decimal, Decimal | None]:
     """Value and expanded uncertainty to the same place; an uncertainty that would vanish there adds places."""
     if kind.places is None:
-        value = round_significant(figure.value, kind.significant)
+        value = round_significant(exact, kind.significant)
     else:
-        value = round_places(figure.value, kind.places)
-    if not figure.expanded_uncertainty:
+        value = round_places(exact, kind.places)
+    if not expanded:
         return value, None
     places = max(0, -value.as_tuple().exponent)
-    first_digit = -round_significant(figure.expanded_uncertainty, 1).as_tuple().exponent
+    first_digit = -round_significant(expanded, 1).as_tuple().exponent
     if first_digit > places:
         places = min(first_digit, 12)
-        value = round_places(figure.value, places)
-    return value, round_places(figure.expanded_uncertainty, places)
+        value = round_places(exact, places)
+    return value, round_places(expanded, places)
 
 
 def _imperial(value: float, kind: FigureKind, space: str) -> str:

@@ -1,7 +1,6 @@
 """Size and mass: volume, densities."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from functools import cache, partial
 from math import pi
 
@@ -46,7 +45,7 @@ def body_volume(record: Record) -> Known:
         return resting_on(value, (length, diameter), spread, cylinder_volume)
     volume = _box_volume(edges(record, body))
     # where edges are rounded the shape, not the instrument, decides how far the volume may be off
-    return volume if body.shape == "box" else replace(volume, uncertainty=None)
+    return volume if body.shape == "box" else resting_on(volume.value, (volume,), function=volume.function)
 
 
 def body_surface(record: Record) -> Known:

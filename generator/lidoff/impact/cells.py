@@ -6,21 +6,39 @@ from lidoff.entry import Entry
 from lidoff.impact.change import CellChange
 from lidoff.settings import Settings
 from lidoff.trends.formats import lines_with_totals, shown
-from lidoff.trends.frames import make_frames
+from lidoff.trends.frames import Frames, make_frames
 from lidoff.trends.own_tables import definitions
 from lidoff.trends.table import Table, Value
+from lidoff.trends.tables import Definition
+from lidoff.trends.two_states import frames_before, is_whole, only_shared
 
 Grid = Mapping[tuple[str, str], str]
 
 
 def moved_cells(before: Sequence[Entry], after: Sequence[Entry], settings: Settings) -> tuple[CellChange, ...]:
     """Every cell whose shown value differs, table by table, totals included."""
-    earlier, later = make_frames(before, settings.tiers_w), make_frames(after, settings.tiers_w)
+    later = make_frames(after, settings.tiers_w)
+    earlier = frames_before(before, after, later)
+    shared = only_shared(earlier, later)
+    if is_whole(shared, later):
+        return ()
     return tuple(
         change
         for name, definition in definitions(settings.tables).items()
+        if not _stays(definition, shared)
         for change in _moved(name, definition.build(earlier), definition.build(later))
     )
+
+
+def _stays(definition: Definition, shared: Frames) -> bool:
+    """Whether a table can be made of what is the same in both states: then it is the same in both itself."""
+    if "platform" not in shared.products:
+        return False  # all count by it
+    try:
+        definition.build(shared)
+    except (KeyError, AttributeError):  # it asks for a column that differs, and is therefore not there
+        return False
+    return True
 
 
 def _moved(name: str, before: Table, after: Table) -> Iterator[CellChange]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.kinship import Kinship
+from lidoff.pages.known_columns import KnownColumns
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
 from lidoff.settings import Settings
@@ -76,6 +77,7 @@ class Context:
     topologies: Mapping[str, Group]
     candidates: Mapping[str, tuple[Use, ...]]
     kinship: Kinship
+    columns: KnownColumns
 
     def tier_of(self, entry: Entry) -> Group:
         """The tier of a product."""
@@ -98,6 +100,7 @@ def make_context(entries: Iterable[Entry], settings: Settings) -> Context:
         topologies=_topologies(ordered),
         candidates=_candidates(ordered),
         kinship=Kinship(by_slug),
+        columns=KnownColumns(),
     )
 
 

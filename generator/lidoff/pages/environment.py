@@ -4,6 +4,7 @@ from functools import cache
 
 import jinja2
 
+from lidoff.pages.comparison_html import compared
 from lidoff.pages.marks_html import legend, marks
 from lidoff.pages.table_html import grid
 
@@ -20,7 +21,8 @@ def environment() -> jinja2.Environment:
         auto_reload=False,
         cache_size=-1,
     )
-    made.globals.update(grid=grid, legend=legend, marks=marks)
+    # and no others: whenever a template takes macros from another, jinja2 looks up each global name in both
+    made.globals = {"compared": compared, "grid": grid, "legend": legend, "marks": marks, "range": range}
     return made
 
 

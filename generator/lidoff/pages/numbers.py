@@ -50,6 +50,17 @@ def scaled(value: float, unit: str) -> str:
     return quantity(value, unit)
 
 
+def money(amount: float) -> str:
+    """An amount of money: whole, or to the cent.
+
+    Examples
+    --------
+    >>> money(149.0), money(44.9)
+    ('149', '44.90')
+    """
+    return number(amount) if amount == int(amount) else decimals(amount, 2)
+
+
 def optional(value: float | None, unit: str) -> str:
     """A number with its unit; empty where there is none."""
     return "" if value is None else quantity(value, unit)
@@ -67,15 +78,21 @@ def edges(values: Iterable[float], unit: str = "mm") -> str:
 
 def edges_in_inches(values_mm: Iterable[float]) -> str:
     """The same edges in inches, each converted exactly and rounded once to three digits."""
-    converted = (rounded(in_unit(value / 1000, "in")) for value in values_mm)
-    return f"{TIMES.join(converted)}{SPACE}in"
+    return f"{TIMES.join(map(_inches, values_mm))}{SPACE}in"
 
 
+@lru_cache(maxsize=CACHED)
+def _inches(value_mm: float) -> str:
+    return rounded(in_unit(value_mm / 1000, "in"))
+
+
+@lru_cache(maxsize=CACHED)
 def ounces(mass_g: float) -> str:
     """A mass in ounces, converted exactly and rounded once to three digits."""
     return f"{rounded(in_unit(mass_g / 1000, 'oz'))}{SPACE}oz"
 
 
+@lru_cache(maxsize=CACHED)
 def rounded(value: float, digits: int = 3) -> str:
     """A computed number with so many significant digits.
 

@@ -5,11 +5,13 @@ Texts pass through the function of the templates, ``markupsafe.escape``; without
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from markupsafe import Markup, escape
 
 from lidoff.pages.table import Cell, Column, Grid, Thumb
 
+CACHED = 20_000  # texts: the same words and numbers stand on all pages
 _SPECIAL = re.compile(r"[&<>\"']")
 
 
@@ -18,6 +20,7 @@ def grid(table: Grid, sort: bool = False) -> Markup:
     return Markup("".join(_pieces(table, sort)))
 
 
+@lru_cache(maxsize=CACHED)
 def escaped(text: str) -> str:
     """Text for HTML, in an element or in a quoted attribute."""
     return str(escape(text)) if _SPECIAL.search(text) else text
@@ -73,8 +76,7 @@ def _content(cell: Cell) -> str:
     text, href, note, order, is_code, thumb = cell
     if thumb:
         return f">{_thumb(thumb)}"
-    if _SPECIAL.search(text):
-        text = str(escape(text))
+    text = escaped(text)
     if href:
         text = f'<a href="{escaped(href)}">{text}</a>'
     elif is_code:

@@ -6,7 +6,6 @@ from functools import cached_property
 from lidoff.entry import Entry
 from lidoff.settings import Settings
 from lidoff.trends.frames import Frames, make_frames
-from lidoff.trends.margins import margins
 from lidoff.trends.own_tables import definitions
 from lidoff.trends.table import Table
 from lidoff.trends.tables import Definition
@@ -25,12 +24,6 @@ class Trends:
     def frames(self) -> Frames:
         """The frames of all published products."""
         return make_frames(self._entries, self._tiers_w)
-
-    @cached_property
-    def numbers(self) -> str:
-        """All that charts may draw beside their table, as text: what is counted of each product, and the margins."""
-        frames = self.frames
-        return frames.products.to_json(orient="values") + margins(frames).to_json(orient="values")
 
     def table(self, name: str) -> Table:
         """One table."""

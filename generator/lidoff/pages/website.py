@@ -35,7 +35,7 @@ from lidoff.website import Page, Piece, SiteFile, Website
 
 def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: bool = False) -> Website:
     """The whole site; its pages are made when they are asked for."""
-    context, tables = _collection(entries, settings, with_drafts)
+    context, tables = seen_by_pages(entries, settings, with_drafts)
     return Website(
         pages=(planned.make() for planned in index_plans(context, tables)),
         files=_files(context, tables),
@@ -59,8 +59,12 @@ def render_among(entry: Entry, products: Iterable[tuple[str, Product]], kin: Kin
 
 def find_page(address: str, entries: Sequence[Entry], settings: Settings, *, with_drafts: bool = False) -> Page | None:
     """The one page at an address, without making any other; None where there is none."""
-    planned = plans(*_collection(entries, settings, with_drafts))
-    return next((one.make() for one in planned if one.address == address), None)
+    return page_at(address, *seen_by_pages(entries, settings, with_drafts))
+
+
+def page_at(address: str, context: Context, tables: Trends) -> Page | None:
+    """The same, against what was indexed before."""
+    return next((one.make() for one in plans(context, tables) if one.address == address), None)
 
 
 def plans(context: Context, tables: Trends) -> Iterator[Planned]:
@@ -107,7 +111,8 @@ def _alone(planned: Planned) -> tuple[Page, tuple[SiteFile, ...]]:
     return planned.make(), ()
 
 
-def _collection(entries: Sequence[Entry], settings: Settings, with_drafts: bool) -> tuple[Context, Trends]:
+def seen_by_pages(entries: Sequence[Entry], settings: Settings, with_drafts: bool) -> tuple[Context, Trends]:
+    """What pages are made against: the entries that are shown, indexed, and their tables."""
     shown = [entry for entry in entries if with_drafts or not entry.is_draft]
     return make_context(shown, settings), Trends(shown, settings)
 

@@ -11,6 +11,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
+from lidoff.crew.here import HERE, Crew
 from lidoff.finding import Finding, has_error
 from lidoff.publish.old_addresses import Published
 from lidoff.publish.pictures import PictureProgress
@@ -51,14 +52,17 @@ def build_site(
     progress: Callable[[int], None] = lambda written: None,
     picture_progress: PictureProgress = lambda done, total: None,
     previous: Published = Published(),
+    crew: Crew = HERE,
+    tell: Callable[[str], None] = lambda text: None,
 ) -> BuildResult:
     """Check, build and publish. Without ``out`` the site goes to ``.lidoff/site`` beside mkdocs.yml.
 
     ``progress`` is called with the number of stamped pages after each, ``picture_progress`` with the number of
     photographs that were made ready and how many there are to make. ``previous`` are the addresses of the last site.
+    ``crew`` makes the pictures; ``tell`` is told where kept ones could not be read or written.
     """
     site = out or settings.base / WORKSHOP / "site"
-    return _run(settings, source, site, "build", strict, progress, picture_progress, previous)
+    return _run(settings, source, site, "build", strict, progress, picture_progress, previous, crew, tell)
 
 
 def build_preview(settings: Settings, source: Source, folder: Path) -> BuildResult:
@@ -78,6 +82,8 @@ def _run(
     progress: Callable[[int], None],
     picture_progress: PictureProgress | None,
     previous: Published = Published(),
+    crew: Crew = HERE,
+    tell: Callable[[str], None] = lambda text: None,
 ) -> BuildResult:
     started, plugin, is_good = time.monotonic(), None, False
     with _messages() as messages:
@@ -85,7 +91,7 @@ def _run(
             config = load_config(str(settings.config_path), site_dir=str(site.absolute()), strict=strict or None)
             plugin = _plugin(config.plugins)
             plugin.source_of, plugin.progress, plugin.with_notice = (lambda *_: source), progress, False
-            plugin.previous = previous
+            plugin.previous, plugin.crew, plugin.tell = previous, crew, tell
             plugin.with_pictures = picture_progress is not None
             plugin.picture_progress = picture_progress or plugin.picture_progress
             config.plugins.on_startup(command=command, dirty=False)

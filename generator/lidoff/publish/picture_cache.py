@@ -1,51 +1,81 @@
 """Variants of pictures that were made once, kept by what they are made from and how."""
 
 import hashlib
-import os
-import tempfile
+import platform
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import version
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Protocol
 
+from lidoff.cache.store import Store
+from lidoff.settings import Settings
 from lidoff.website import PictureFile
 
 ENCODER = ("lidoff.publish.picture_encoder", "lidoff.bench.picture_colour", "lidoff.bench.picture_file")
 """The modules whose text decides what a variant looks like: it is part of the key under which the variant is kept."""
-_DIGEST_BYTES = 32
+FOLDER = ".lidoff/cache/pictures"
+
+
+class Cache(Protocol):
+    """Where variants are kept; what does not fit its digest counts as missing."""
+
+    def get_many(self, keys: Iterable[str]) -> tuple[Mapping[str, bytes], str]:
+        """The variants under those of the keys that have one; and why others could not be read, or nothing."""
+        ...
+
+    def put_many(self, contents: Mapping[str, bytes]) -> str:
+        """Keep variants; why that did not go well, or nothing. It is never half done under a key."""
+        ...
+
+    def prune(self, fresh: Iterable[str]) -> None:
+        """Make room where the variants under these keys have just come in."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
 class PictureCache:
-    """One file a variant: the digest of its content, then the content. What does not fit its digest is made anew."""
+    """A folder of this machine, for this knowledge base alone."""
 
     folder: Path
 
     def get(self, key: str) -> bytes | None:
         """The variant; None where it was never made or is damaged."""
-        try:
-            with open(self._path(key), "rb") as file:
-                digest, content = file.read(_DIGEST_BYTES), file.read()
-        except FileNotFoundError:
-            return None
-        return content if hashlib.sha256(content).digest() == digest else None
+        return self._drawer(key).get(key)
 
-    def put(self, key: str, content: bytes) -> None:
-        """Keep a variant; a build that dies meanwhile leaves nothing half written under the key."""
-        path = self._path(key)
-        os.makedirs(os.path.dirname(path), exist_ok=True)
-        handle, beside = tempfile.mkstemp(dir=os.path.dirname(path), prefix="new-")
-        try:
-            with open(handle, "wb") as file:
-                file.write(hashlib.sha256(content).digest() + content)
-            os.replace(beside, path)
-        except BaseException:
-            os.unlink(beside)
-            raise
+    def put(self, key: str, content: bytes) -> bool:
+        """Keep a variant; whether that went well."""
+        return self._drawer(key).put(key, content)
 
-    def _path(self, key: str) -> str:
-        return f"{self.folder}/{key[:2]}/{key}"
+    def get_many(self, keys: Iterable[str]) -> tuple[dict[str, bytes], str]:
+        """The variants under those of the keys that have one. One that can't be read counts as never made."""
+        return {key: content for key in keys if (content := self.get(key)) is not None}, ""
+
+    def put_many(self, contents: Mapping[str, bytes]) -> str:
+        """Keep variants; why that did not go well, or nothing."""
+        is_kept = all([self.put(key, content) for key, content in contents.items()])
+        return "" if is_kept else f"{self.folder} is full or can't be written to"
+
+    def prune(self, fresh: Iterable[str]) -> None:
+        """Make room in the drawers that have just grown: a drawer that did not grow needs none."""
+        for name in sorted({key[:2] for key in fresh}):
+            Store(self.folder / name).prune_by_age()
+
+    def _drawer(self, key: str) -> Store:
+        return Store(self.folder / key[:2])
+
+
+def picture_cache(settings: Settings) -> Cache:
+    """Where a knowledge base keeps its variants; raises Unreachable where that is a URL that can't be used."""
+    where = settings.picture_cache or FOLDER
+    if "://" not in where:
+        return PictureCache(settings.base / where)
+    # fsspec is loaded for a URL alone
+    from lidoff.cache.shared_place import shared_place
+
+    return shared_place(where)
 
 
 def key_of(picture: PictureFile) -> str:
@@ -57,6 +87,9 @@ def key_of(picture: PictureFile) -> str:
 
 @cache
 def encoder_version() -> str:
-    """The text of our encoder, its settings included, and the version of the library, which itself stays unloaded."""
+    """The text of our encoder, its settings included, and the library's version for this kind of processor.
+
+    The library itself stays unloaded.
+    """
     text = b"".join(Path(find_spec(module).origin).read_bytes() for module in ENCODER)
-    return f"{hashlib.sha256(text).hexdigest()} pillow {version('pillow')}"
+    return f"{hashlib.sha256(text).hexdigest()} pillow {version('pillow')} {platform.machine()}"

@@ -6,7 +6,6 @@ What this file and those it imports say decides what a variant looks like: see `
 import hashlib
 import io
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 from typing import Any
 
 from PIL import Image
@@ -26,12 +25,11 @@ class Unusable(Exception):
     """A picture that can't be used; the text says why."""
 
 
-def encode(source: str, sha256: str, wanted: Iterable[PictureFile]) -> Iterator[bytes]:
-    """Each variant in turn; raises Unusable where the picture is not what its record was read with, or is too large.
+def encode(content: bytes, sha256: str, wanted: Iterable[PictureFile]) -> Iterator[bytes]:
+    """Each variant of the master in turn; raises Unusable where it is not what its record was read with, or too large.
 
     A picture that is damaged makes the decoder raise one of its many errors.
     """
-    content = Path(source).read_bytes()
     if hashlib.sha256(content).hexdigest() != sha256:
         raise Unusable("changed since its record was read")
     with Image.open(io.BytesIO(content), formats=FORMATS) as opened:

@@ -50,15 +50,17 @@ class LastSite:
 
     def files(self, key: str, address: str) -> tuple[SiteFile, ...]:
         """The page at an address and what belongs to it, as they lie in the site; none where one is not as made."""
+        return self.held(key) if page_file(address) in self.made.get(key, {}) else ()
+
+    def held(self, key: str) -> tuple[SiteFile, ...]:
+        """All that was made for a key, as it lies in the site; none where one file is not as made."""
         found = []
-        if page_file(address) not in self.made.get(key, {}):
-            return ()
         for path, digest in self.made.get(key, {}).items():
             try:
                 content = (self.folder / path).read_bytes()
             except (OSError, ValueError):
                 return ()
-            if _digest(content) != digest:
+            if digest_of(content) != digest:
                 return ()
             found.append(SiteFile(path, content))
         return tuple(found)
@@ -94,7 +96,7 @@ class PieceWriter:
         made = (page_as_file(page.address, self.frames.stamp(shown)), *files)
         for file in made:
             self.writer.file(file)
-        return Written(page.address, key, {file.path: _digest(file.content) for file in made} if key else {})
+        return Written(page.address, key, {file.path: digest_of(file.content) for file in made} if key else {})
 
     def _key(self, piece: Piece) -> str:
         """A digest of all that decides the bytes of a piece; empty where that is not known, or nothing is kept."""
@@ -107,8 +109,9 @@ class PieceWriter:
             piece.address,
             piece.inputs,
         )
-        return _digest("\0".join(given).encode("utf-8", errors="surrogatepass"))
+        return digest_of("\0".join(given).encode("utf-8", errors="surrogatepass"))
 
 
-def _digest(content: bytes) -> str:
+def digest_of(content: bytes) -> str:
+    """The digest under which bytes are listed and known again."""
     return hashlib.sha256(content).hexdigest()

@@ -19,11 +19,13 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page as BuilderPage
 from mkdocs.utils.templates import TemplateContext
 
+from lidoff.cache.shared_place import Unreachable
+from lidoff.crew.here import HERE, Crew
 from lidoff.finding import Finding, has_error
 from lidoff.publish import atomic, mkdocs_files
 from lidoff.publish.notice import notice
 from lidoff.publish.old_addresses import Published
-from lidoff.publish.picture_cache import PictureCache
+from lidoff.publish.picture_cache import picture_cache
 from lidoff.publish.pictures import PictureMaker, PictureProgress
 from lidoff.publish.pieces import LastSite
 from lidoff.publish.requirements import Unfit, require
@@ -35,7 +37,6 @@ from lidoff.settings import Settings, SettingsError, checked_options, read_setti
 
 log = get_plugin_logger("lidoff")
 WORKSHOP = ".lidoff"
-PICTURE_CACHE = f"{WORKSHOP}/cache/pictures"
 MADE = f"{WORKSHOP}/cache/made.json"
 PAGE_STYLES, PAGE_SCRIPT = "assets/lidoff.css", "assets/lidoff.js"
 HELD_UP = "These errors keep records from being published. The pages leave those records out until they are mended."
@@ -52,8 +53,8 @@ def prepared(settings: Settings, is_preview: bool) -> Source:
 class LidoffPlugin(BasePlugin):
     """Checks in on_config, builds in a staging folder, publishes in on_shutdown if nothing failed.
 
-    ``source_of``, ``progress``, ``picture_progress``, ``with_notice``, ``with_pictures`` and ``previous`` are set by
-    whoever drives a build; mkdocs alone uses the defaults.
+    ``source_of``, ``progress``, ``picture_progress``, ``with_notice``, ``with_pictures``, ``previous``, ``crew`` and
+    ``tell`` are set by whoever drives a build; mkdocs alone uses the defaults.
     """
 
     def __init__(self) -> None:
@@ -63,6 +64,8 @@ class LidoffPlugin(BasePlugin):
         self.with_notice = True
         self.with_pictures = True
         self.previous = Published()
+        self.crew: Crew = HERE
+        self.tell: Callable[[str], None] = log.info
         self.session: Session | None = None
         self._command = "build"
         self._held = ExitStack()
@@ -92,7 +95,8 @@ class LidoffPlugin(BasePlugin):
             self._report(source.findings, is_preview)
             if not is_preview:
                 self._stage(config, settings)
-        except (Unfit, SettingsError, atomic.Refused) as fault:
+            pictures = self._pictures(settings, is_preview)
+        except (Unfit, SettingsError, Unreachable, atomic.Refused) as fault:
             raise Abort(str(fault)) from fault
         self._held.enter_context(_build_date(source.newest))
         if config.strict:
@@ -101,14 +105,17 @@ class LidoffPlugin(BasePlugin):
         shown = notice(source.findings, HELD_UP) if is_preview and self.with_notice else ""
         styles = mkdocs_files.theme_styles(config.theme.dirs)
         is_real = not is_preview
-        cache = PictureCache(settings.base / PICTURE_CACHE)
-        pictures = PictureMaker(cache, self.picture_progress, is_preview) if self.with_pictures else None
         self.session = Session(
             source.website(), _addressing(config), styles, shown, is_real, is_real, pictures,
             self.progress, self._last(settings), self.previous,
         )
         _set_theme(config)
         return config
+
+    def _pictures(self, settings: Settings, is_preview: bool) -> PictureMaker | None:
+        if not self.with_pictures:
+            return None
+        return PictureMaker(picture_cache(settings), self.picture_progress, is_preview, self.crew, self.tell)
 
     def _last(self, settings: Settings) -> LastSite | None:
         """The site that is about to be replaced; a preview replaces none."""

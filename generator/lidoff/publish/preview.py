@@ -4,10 +4,11 @@ import json
 import os
 import re
 import threading
+import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from urllib.parse import quote, unquote, urlsplit
+from urllib.parse import parse_qs, quote, unquote, urlsplit
 
 from lidoff.publish.notice import notice
 from lidoff.publish.pictures import PictureMaker
@@ -18,7 +19,12 @@ from lidoff.website import Page
 SCRIPT, STATE = "~preview/reload.js", "~preview/state"
 HELD_UP = "This record has errors and can't be published as it is. Below stands its page as it last was."
 NEVER_BUILT = "This record has errors, and there is no earlier page of it to show."
+FOLLOWS = (
+    '<p class="lf-notice" role="status">What the other records have to say of this edit is being looked up; the page '
+    "then loads again.</p>"
+)
 NOTHING = "<!doctype html><title>Preview</title><main><h1>Nothing here</h1><p>No page has this address.</p></main>"
+RESTS = 4  # times as long as a look through all records takes, so that thousands leave the processor to others
 _MAIN = re.compile(r"<main\b[^>]*>")
 _TYPES = {
     ".html": "text/html; charset=utf-8",
@@ -62,6 +68,7 @@ class Preview:
     live: Live
     pictures: PictureMaker | None = None
     _changes: int = 0
+    _rests_until: float = 0.0
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     @property
@@ -72,7 +79,7 @@ class Preview:
     def answer(self, target: str) -> Answer:
         """The answer to a request's target, such as ``/products/b/m/?x=1``."""
         try:
-            path = unquote(urlsplit(target).path)
+            path, query = unquote(urlsplit(target).path), parse_qs(urlsplit(target).query)
         except ValueError:  # no address at all, such as http://[/
             return self._not_found()
         if not path.startswith(self.mount):
@@ -81,17 +88,31 @@ class Preview:
         if inner == SCRIPT:
             return Answer(200, Path(__file__).with_name("reload.js").read_bytes(), {"Content-Type": _TYPES[".js"]})
         if inner == STATE:
-            self._refresh()
+            self._look_around(query.get("page", [""])[0].removeprefix(self.mount.rstrip("/")))
             state = json.dumps({"version": self._version()})
             return Answer(200, state.encode("utf-8"), {"Content-Type": _TYPES[".json"]})
         if any(part.startswith(".") for part in inner.split("/")) or set(inner) & set("\\\0"):
             return self._not_found()
         return self._page(inner) if inner == "" or inner.endswith("/") else self._file(inner)
 
-    def _refresh(self) -> None:
+    def _look_around(self, address: str) -> None:
+        """See what was edited: first the record that the reader looks at, then all; never for most of the time."""
+        started = time.monotonic()
+        if not self._look(address) and started >= self._rests_until and not self._refresh():
+            ended = time.monotonic()
+            self._rests_until = ended + RESTS * (ended - started)
+
+    def _look(self, address: str) -> bool:
         with self._lock:
-            if self.live.refresh():
-                self._changes += 1
+            is_edited = self.live.look(address)
+            self._changes += is_edited
+        return is_edited
+
+    def _refresh(self) -> bool:
+        with self._lock:
+            is_edited = bool(self.live.refresh())
+            self._changes += is_edited
+        return is_edited
 
     def _version(self) -> str:
         """Changes with every edit of a record, and with every new site that is published beside the preview."""
@@ -99,12 +120,16 @@ class Preview:
 
     def _page(self, inner: str) -> Answer:
         """A page: made anew where its record has changed, else as it was built; its record's errors stand on top."""
-        self._refresh()
         address = f"/{inner}"
         with self._lock:
+            is_ahead = self.live.is_ahead(address)
+        if not self._look(address) and not is_ahead:
+            self._refresh()
+        with self._lock:
             page, findings = self.live.page(address), self.live.findings(address)
+            follows = FOLLOWS if self.live.is_ahead(address) else ""
         if page is not None:
-            return self._stamped(replace(page, body=notice(findings, HELD_UP) + page.body))
+            return self._stamped(replace(page, body=notice(findings, HELD_UP) + follows + page.body))
         built = self._read(f"{inner}index.html")
         if built is not None:
             return self._html(built, notice(findings, HELD_UP))

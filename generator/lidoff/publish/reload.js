@@ -4,6 +4,7 @@
   const own = new URL(document.currentScript.src);
   const seen = own.searchParams.get("seen");
   const state = new URL("state", own);
+  state.searchParams.set("page", location.pathname);
   const look = async () => {
     try {
       const answer = await (await fetch(state, { cache: "no-store" })).json();

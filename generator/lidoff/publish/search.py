@@ -2,19 +2,38 @@
 
 import os
 import subprocess
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from html import escape
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from pagefind_bin import get_executable
 
+from lidoff.cache.code_version import code_version
+from lidoff.publish.pieces import LastSite, Written, digest_of
 from lidoff.publish.shell import ShellError
+from lidoff.publish.writer import Writer
 from lidoff.website import SearchText
 
 FOLDER = "pagefind"
 # the program also writes what pages can be dressed with; ours need none of it
 _UNUSED = ("pagefind-*.js", "pagefind-*.css", "wasm.unknown.pagefind")
+
+
+def search_index(texts: Sequence[SearchText], site: Path, writer: Writer, last: LastSite | None) -> Written:
+    """Write the index below ``site``, or take that of the last site where it was made of the same texts."""
+    if last is None:
+        write_search_index(texts, site)
+        return Written("", "", {})
+    key = digest_of(repr((code_version(Path(__file__)), texts)).encode("utf-8", errors="surrogatepass"))
+    known = last.held(key)
+    for file in known:
+        writer.kept(file, os.path.join(last.folder, file.path))
+    if known:
+        return Written("", key, last.made[key])
+    write_search_index(texts, site)
+    made = sorted(path for path in (site / FOLDER).rglob("*") if path.is_file())
+    return Written("", key, {path.relative_to(site).as_posix(): digest_of(path.read_bytes()) for path in made})
 
 
 def write_search_index(texts: Iterable[SearchText], site: Path) -> None:

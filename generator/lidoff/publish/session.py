@@ -19,7 +19,7 @@ from lidoff.publish.links import dead_links
 from lidoff.publish.old_addresses import Published, old_pages
 from lidoff.publish.pictures import PictureMaker
 from lidoff.publish.pieces import LastSite, PieceWriter, Written
-from lidoff.publish.search import write_search_index
+from lidoff.publish.search import search_index
 from lidoff.publish.shell import SENTINELS, Addressing, Frames, Shell, ShellError, Slots, cut, plain, section_of
 from lidoff.publish.sitemap import addresses_file, sitemap_files
 from lidoff.publish.workers import shared_out
@@ -147,7 +147,7 @@ class Session:
         self._write_addresses(writer)
         writer.file(SiteFile("_headers", policy.headers_file(self._hashes)))
         if self.with_search:
-            write_search_index(self.website.texts, site)
+            self.written.append(search_index(tuple(self.website.texts), site, writer, self.last))
         broken = (fault for address, html in self._read for fault in _faults(address, html, site))
         return (*unusable, *broken)
 

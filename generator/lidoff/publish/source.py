@@ -31,6 +31,14 @@ class Live(Protocol):
         """Read again what was edited; the addresses of all pages that changed since the last call. Must be cheap."""
         ...
 
+    def look(self, address: str) -> bool:
+        """Read again the record behind this page alone; whether it was edited. Must be as cheap for many records."""
+        ...
+
+    def is_ahead(self, address: str) -> bool:
+        """Whether ``look`` has read this page's record again, and ``refresh`` not yet all that goes with it."""
+        ...
+
     def page(self, address: str) -> Page | None:
         """The page made from its record as it is now, or None where the page of the last build is still right."""
         ...

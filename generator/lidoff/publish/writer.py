@@ -1,6 +1,7 @@
 """Writes pages and files below one folder. A path that is written twice is a fault, never an overwrite."""
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from lidoff.publish.shell import ShellError, page_file
@@ -53,8 +54,15 @@ class Writer:
             parts = path.split("/")
             if any(part in ("", ".", "..") for part in parts) or "\\" in path or "\0" in path:
                 raise ShellError(f"found     the file path {path!r}\nexpected  a path below the site's folder, with /")
-            os.makedirs(f"{self._folder}/{parent}", exist_ok=True)
+            self._make(f"{self._folder}/{parent}")
             self._made.add(parent)
+
+    def _make(self, folder: str) -> None:
+        with suppress(FileExistsError):  # by another process, or by the site builder
+            try:
+                os.mkdir(folder)
+            except FileNotFoundError:
+                os.makedirs(folder)
 
 
 def _twice(path: str) -> ShellError:

@@ -4,6 +4,7 @@ import os
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from operator import attrgetter
 from pathlib import Path
 
 from lidoff.finding import Finding, Place, in_order
@@ -12,6 +13,7 @@ from lidoff.record.identity import RECORD_NAME, WINDOWS_NAMES, is_folder_name
 from lidoff.record.other_protocols import FILE_NAME
 
 VOCABULARY_FILES = frozenset((FILE_NAME,))
+_NAME = attrgetter("name")
 _EXPLANATIONS = frozenset(("readme.md", "readme.txt"))
 
 
@@ -65,20 +67,25 @@ def find_records(entries_folder: Path, base: Path) -> tuple[tuple[RecordFile, ..
     return tuple(sorted(records, key=lambda record: record.relative)), in_order(search.findings)
 
 
+def find_record(entries_folder: Path, slug: str, base: Path) -> RecordFile | None:
+    """The record file of one product, without looking at the others; None where there is none."""
+    folder = os.path.join(entries_folder, *slug.split("/"))
+    return _record_in(folder, slug, _Search(os.path.join(base, ""))) if os.path.isdir(folder) else None
+
+
 def _contents(folder: str, search: _Search) -> list[os.DirEntry]:
     """What a folder holds, sorted; hidden things are passed over and links are findings."""
     try:
         with os.scandir(folder) as found:
-            entries = sorted((entry for entry in found if not entry.name.startswith(".")), key=lambda entry: entry.name)
+            entries = sorted([entry for entry in found if not entry.name.startswith(".")], key=_NAME)
     except OSError as error:
         found_out = f"a folder that can't be read: {error.strerror}"
         search.tell("record-file", folder, found_out, "a readable folder", "check that it is there and may be read")
         return []
-    for entry in entries:
-        if entry.is_symlink():
-            expected, fix = "a file or folder of its own", "put the file itself here"
-            search.tell("entry-link", entry.path, "a symbolic link", expected, fix)
-    entries = [entry for entry in entries if not entry.is_symlink()]
+    for entry in [entry for entry in entries if entry.is_symlink()]:
+        expected, fix = "a file or folder of its own", "put the file itself here"
+        search.tell("entry-link", entry.path, "a symbolic link", expected, fix)
+        entries.remove(entry)
     _tell_names(entries, search)
     return entries
 

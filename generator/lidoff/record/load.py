@@ -9,11 +9,11 @@ import msgspec
 from lidoff.finding import Finding, Place, in_order
 from lidoff.record.faults import fault, shown
 from lidoff.record.identity import RECORD_NAME, is_folder_name, product_path
-from lidoff.record.marks import Marks, reading_of
+from lidoff.record.marks import Marks, reading_of, sound_of
 from lidoff.record.model import Record
 from lidoff.record.schema import record_shape
 from lidoff.record.text import SEVERAL_SIGNS, decoded
-from lidoff.record.validation import is_other_format, validated
+from lidoff.record.validation import holds, is_other_format, validated
 from lidoff.record.values import values_of
 
 
@@ -79,6 +79,15 @@ def load_text(content: bytes | str, path: str) -> Loaded:
     if text is None:
         return Loaded(path, None, tuple(findings), Marks(path, ""))
     marks = Marks(path, text)
+    found = None if findings else sound_of(text)
+    if found is not None and holds(found.data):
+        return _loaded(found.data, (), marks, is_sound=True)
+    return _explained(text, findings, marks)
+
+
+def _explained(text: str, findings: list[Finding], marks: Marks) -> Loaded:
+    """Read a text with a word on everything in it that can't be taken."""
+    path = marks.path
     reading = reading_of(text, path)
     findings.extend(reading.findings)
     if reading.root is None:
@@ -88,15 +97,19 @@ def load_text(content: bytes | str, path: str) -> Loaded:
             )
         return Loaded(path, None, in_order(findings), marks)
     values = values_of(reading.root, record_shape(), path)
-    holds, complaints = validated(values, reading.unread, marks)
+    is_sound, complaints = validated(values, reading.unread, marks)
     findings.extend(complaints if is_other_format(values.data) else _once(values.findings, findings) + complaints)
-    data = msgspec.msgpack.encode(values.data) if holds and not reading.findings else b""
-    status, product = _text_at(values.data, "status"), _product(values.data)
-    return Loaded(path, built(data) if data else None, in_order(findings), marks, status, product, data)
+    return _loaded(values.data, in_order(findings), marks, is_sound and not reading.findings)
+
+
+def _loaded(data: object, findings: tuple[Finding, ...], marks: Marks, is_sound: bool) -> Loaded:
+    content = msgspec.msgpack.encode(data) if is_sound else b""
+    record = built(content) if is_sound else None
+    return Loaded(marks.path, record, findings, marks, _text_at(data, "status"), _product(data), content)
 
 
 def _once(of_values: list[Finding], of_text: list[Finding]) -> list[Finding]:
-    """What values hold beyond the text itself: a sign that was told of in the text is not told of again in its value."""
+    """What values hold beyond the text itself: a sign told of in the text is not told of again in its value."""
     if not any(finding.found == SEVERAL_SIGNS for finding in of_text):
         return of_values
     return [finding for finding in of_values if not finding.found.startswith(SEVERAL_SIGNS)]

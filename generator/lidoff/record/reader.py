@@ -4,7 +4,8 @@ The tree says what stands in the file and judges nothing but the file's form: an
 later, where the field is known. A part that can't be read is left out with one finding, and the rest is still read.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -13,7 +14,6 @@ import yaml
 
 from lidoff.finding import Finding
 from lidoff.record.faults import fault
-from lidoff.record.syntax import broken_section, explained
 
 MAX_DEPTH = 20
 
@@ -121,6 +121,8 @@ def read(text: str, path: str) -> Reading:
         try:
             builder = _built(remaining)
         except yaml.MarkedYAMLError as error:
+            from lidoff.record.syntax import broken_section, explained  # most runs meet no broken file
+
             lines = remaining.split("\n")
             findings.append(explained(error, lines, path))
             section = broken_section(lines, findings[-1].line - 1)
@@ -149,19 +151,26 @@ def _document_findings(builder: _Builder, path: str) -> Iterator[Finding]:
 
 def _built(text: str) -> _Builder:
     builder = _Builder()
-    parser = _PARSER(text)
     take_scalar, take_other, scalar = builder.add, builder.take, yaml.ScalarEvent
-    try:
-        # most events are scalars, and thousands of records are read: this loop is where reading spends its time
-        while (event := parser.get_event()) is not None:
+    with events_of(text) as following:
+        # most events are scalars: this loop is where the reading of a faulty file spends its time
+        while (event := following()) is not None:
             if type(event) is not scalar:
                 take_other(event)
             elif not builder.skipped:
                 mark, marker = event.start_mark, _marker(event) if event.anchor or event.tag else ""
                 take_scalar(Node("scalar", mark.line + 1, mark.column + 1, event.value, event.style or "", marker))
+    return builder
+
+
+@contextmanager
+def events_of(text: str) -> Iterator[Callable[[], yaml.Event | None]]:
+    """What gives the parser's events of a text, one at each call, and None behind the last."""
+    parser = _PARSER(text)
+    try:
+        yield parser.get_event
     finally:
         parser.dispose()
-    return builder
 
 
 def _marker(event: yaml.NodeEvent) -> str:

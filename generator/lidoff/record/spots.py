@@ -1,4 +1,4 @@
-"""Where some fields of a record stand, packed: so that they need not be looked for in its file again.
+"""Where the fields of a record stand, and some of these places packed: so that its file need not be read again.
 
 Only what stands there is packed. For a field that is left out the file is read, as for any other.
 """
@@ -16,49 +16,74 @@ Wanted = Mapping[str, "Wanted"] | None
 """The keys whose places are packed, each with those wanted below it; of a list, those of every item."""
 ALL: Wanted = None
 """Everything below a key."""
-Spot = tuple[int, int]
-"""Line and column, counting from 1."""
+Spot = tuple[int, int] | tuple[int, int, "list[Spot] | dict[str, Spot]"]
+"""Line and column of a value, counting from 1; of a list or mapping also the spots of what it holds."""
 
 
-def spot_of(key: Node | None, value: Node) -> Spot:
-    """Where a value is looked for: a block below its key, or nothing, at the key."""
-    at = key if key is not None and (value.is_block or value.content == "") else value
-    return at.line, at.column
+def spot_of(root: Node) -> Spot:
+    """The spots of a whole tree."""
+    return _spot(None, root)
 
 
-def packed_spots(root: Node, wanted: Wanted) -> bytes:
-    """The places of the wanted fields, in bytes."""
-    return msgspec.msgpack.encode(_inner(root, wanted))
+def nearest(spot: Spot, trail: Trail) -> tuple[int, int]:
+    """Line and column of a field, or of the nearest thing that encloses it."""
+    for step in trail:
+        inner = _step(spot, step)
+        if inner is None:
+            break
+        spot = inner
+    return spot[0], spot[1]
 
 
-def spot_in(packed: bytes, trail: Trail) -> Spot | None:
-    """The place of a field; None where it was not packed."""
-    found = [0, 0, _unpacked(packed)]
+def packed(spot: Spot, wanted: Wanted) -> bytes:
+    """The spots of the wanted fields, in bytes."""
+    picked = _picked(spot, wanted)
+    return msgspec.msgpack.encode(picked[2] if len(picked) == 3 else {})
+
+
+def spot_in(packed: bytes, trail: Trail) -> tuple[int, int] | None:
+    """Line and column of a field; None where it was not packed."""
+    spot: Spot | None = (0, 0, _unpacked(packed))
+    for step in trail:
+        spot = _step(spot, step)
+        if spot is None:
+            return None
+    return (spot[0], spot[1]) if trail else None
+
+
+def _step(spot: Spot, step: str | int) -> Spot | None:
+    """The spot one step further in; None where nothing stands there."""
     try:
-        for step in trail:
-            found = found[2][step]
+        return spot[2][step]
     except (LookupError, TypeError):  # left out, not there, or another kind of collection
         return None
-    return (found[0], found[1]) if trail else None
 
 
-def _inner(node: Node, wanted: Wanted) -> Any:
-    """What is packed of a collection: line, column and the same again of all that is wanted in it."""
-    if node.kind == "list":
-        return [_packed(None, item, wanted) for item in node.content]
-    found: dict[str, list] = {}
-    for key, value in node.content if node.kind == "mapping" else ():
-        # of a key that is there twice the first one counts, as for every place
-        name = key.content
-        if isinstance(name, str) and name not in found and (wanted is ALL or name in wanted):
-            found[name] = _packed(key, value, ALL if wanted is ALL else wanted[name])
-    return found
+def _spot(key: Node | None, value: Node) -> Spot:
+    """Where a value is looked for: a block below its key, or nothing, at the key."""
+    at = key if key is not None and (value.is_block or value.content == "") else value
+    if value.kind == "list":
+        return at.line, at.column, [_spot(None, item) for item in value.content]
+    if value.kind != "mapping":
+        return at.line, at.column
+    inner: dict[str, Spot] = {}
+    for name_node, item in value.content:
+        # of a key that is there twice the first one counts
+        if isinstance(name_node.content, str) and name_node.content not in inner:
+            inner[name_node.content] = _spot(name_node, item)
+    return at.line, at.column, inner
 
 
-def _packed(key: Node | None, value: Node, wanted: Wanted) -> list:
-    spot = spot_of(key, value)
-    is_deeper = value.kind in ("list", "mapping") and (wanted is ALL or len(wanted) > 0)
-    return [*spot, _inner(value, wanted)] if is_deeper else [*spot]
+def _picked(spot: Spot, wanted: Wanted) -> Spot:
+    """A spot with no more than the wanted ones within."""
+    if wanted is ALL or len(spot) == 2:
+        return spot
+    line, column, inner = spot
+    if not wanted:
+        return line, column
+    if isinstance(inner, list):
+        return line, column, [_picked(item, wanted) for item in inner]
+    return line, column, {name: _picked(item, wanted[name]) for name, item in inner.items() if name in wanted}
 
 
 @lru_cache(maxsize=64)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import pandas as pd
 
 from lidoff.trends.adoption import BASES, DETERMINED, EXAMINED
-from lidoff.trends.canvas import Drawing, Sign
+from lidoff.trends.canvas import Sign, Sketch
 from lidoff.trends.frames import Frames
 from lidoff.trends.palette import SHAPES, Fill, fill_of
 from lidoff.trends.point_chart import Axes, Line, Words, point_chart
@@ -17,7 +17,7 @@ _MOST = 0.75
 _LOOKED_FOR = {"PPS": "&protocol=PPS", "EPR": "", "AVS": "", "GaN primary switch": "&technology=GaN"}
 
 
-def adoption_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+def adoption_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
     """One line an offer; the marks lead to the products of their year."""
     years = [year for year in table.columns if year.isdigit()]
     offers = [*BASES, EXAMINED, DETERMINED]
@@ -79,7 +79,7 @@ def _target(offer: str, year: str) -> str:
 
 def _aside(offer: str) -> float:
     """A little sideways [years], so that marks of one height stay apart."""
-    return 0.05 * ((*BASES, EXAMINED, DETERMINED).index(offer) - 2.5)
+    return 0.13 * ((*BASES, EXAMINED, DETERMINED).index(offer) - 2.5)
 
 
 def _joined(group: pd.DataFrame, fill: Fill, is_dashed: bool) -> Line:

@@ -2,20 +2,19 @@
 
 from collections.abc import Mapping, Sequence
 
-import altair
-
 from lidoff.trends.canvas import (
     SMALL,
     WIDTH,
-    Drawing,
     Margins,
     Sign,
+    Sketch,
     key_height,
     key_layers,
-    rendered,
+    sketch,
     text_style,
     text_width,
 )
+from lidoff.trends.marks import Layer, fixed, layer, number, where, word
 from lidoff.trends.palette import GROUND, INK, QUIET, Fill
 from lidoff.trends.statistics import LEAST_FOR_SHARE
 from lidoff.trends.svg import SITE, Link
@@ -28,7 +27,7 @@ _LEFT, _RIGHT, _BOTTOM = 92, 64, 46
 _MOST = 0.75
 
 
-def bar_chart(table: Table, fills: Mapping[str, Fill], link: Link, prefix: str) -> Drawing | None:
+def bar_chart(table: Table, fills: Mapping[str, Fill], link: Link, prefix: str) -> Sketch | None:
     """The bars of a table of counts, or None where it counts nothing.
 
     Where the columns that have enough platforms for a share hold most of all products, bars show shares and the other
@@ -48,8 +47,7 @@ def bar_chart(table: Table, fills: Mapping[str, Fill], link: Link, prefix: str) 
         *_bars(pieces, columns, table, is_share), *_totals(table, columns, margins), *key_layers(signs, margins, WIDTH)
     ]
     caption = _caption(table, [column for column in filled if column not in columns], is_share)
-    svg = rendered(layers, margins, _STEP * len(columns), prefix, table.title, f"{table.description} {caption}", link)
-    return Drawing(svg, caption)
+    return sketch(layers, margins, _STEP * len(columns), prefix, table.title, table.description, caption, link)
 
 
 def _total(table: Table, column: str) -> int:
@@ -94,49 +92,38 @@ def _fitting(label: str, count: int, room: float) -> str:
     return ""
 
 
-def _bars(pieces: list[dict[str, object]], columns: Sequence[str], table: Table, is_share: bool) -> list[altair.Chart]:
+def _bars(pieces: list[dict[str, object]], columns: Sequence[str], table: Table, is_share: bool) -> list[Layer]:
     title = "share of products" if is_share else "products"
     end = _axis_end(table, is_share)
-    label = altair.Undefined if not is_share else "round(datum.value * 100) + ' %'"
-    axis = altair.Axis(
-        title=title,
-        titleY=32,
-        grid=True,
-        format="d" if not is_share else "",
-        labelExpr=label,
-        tickCount=5 if is_share else min(end, 6),
-    )
-    x = altair.X("start:Q", axis=axis, scale=altair.Scale(domain=[0, end], nice=False))
-    plain_axis = altair.Axis(ticks=False, domain=False, labelPadding=8)
-    y = altair.Y("column:N", sort=list(columns), title=None, axis=plain_axis, scale=altair.Scale(padding=0))
-    base = altair.Chart(altair.InlineData(pieces)).encode(x=x, y=y)
-    bars = base.mark_bar(height=_BAR, strokeWidth=1).encode(
-        x2="end:Q", fill=altair.Fill("fill:N", scale=None), stroke=altair.Stroke("edge:N", scale=None),
-        description="words:N", href="link:N",
+    label = {"labelExpr": "round(datum.value * 100) + ' %'"} if is_share else {}
+    axis = {
+        "title": title, "titleY": 32, "grid": True, "format": "" if is_share else "d",
+        "tickCount": 5 if is_share else min(end, 6), **label,
+    }  # fmt: skip
+    plain_axis = {"ticks": False, "domain": False, "labelPadding": 8}
+    y = word("column", sort=list(columns), title=None, axis=plain_axis, scale={"padding": 0})
+    places = {"axis": axis, "scale": {"domain": [0, end], "nice": False}}
+    bars = layer(
+        pieces, "bar", {"height": _BAR, "strokeWidth": 1}, x=number("start", **places), x2={"field": "end"}, y=y,
+        fill=word("fill", scale=None), stroke=word("edge", scale=None), description=word("words"), href=word("link"),
     )  # fmt: skip
-    texts = base.transform_filter("datum.text != ''")
-    plates = texts.mark_bar(height=_PLATE, cornerRadius=3, fill=GROUND.stand_in, aria=False).encode(
-        x="left:Q", x2="right:Q"
-    )
-    words = texts.mark_text(**text_style(INK, SMALL), aria=False).encode(x="middle:Q", text="text:N")
-    return [bars, plates, words]
+    plate = {"height": _PLATE, "cornerRadius": 3, "fill": GROUND.stand_in, "aria": False}
+    plates = layer(pieces, "bar", plate, x=number("left"), x2={"field": "right"}, y=y)
+    text = {**text_style(INK, SMALL), "aria": False}
+    words = layer(pieces, "text", text, x=number("middle"), y=y, text=word("text"))
+    return [bars, where(plates, "datum.text != ''"), where(words, "datum.text != ''")]
 
 
-def _totals(table: Table, columns: Sequence[str], margins: Margins) -> list[altair.Chart]:
+def _totals(table: Table, columns: Sequence[str], margins: Margins) -> list[Layer]:
     """The number of products behind each bar, at its end of the line."""
     lines = [{"column": column, "text": f"n = {_total(table, column)}"} for column in columns]
-    mark = altair.Chart(altair.InlineData(lines)).mark_text(**text_style(QUIET, SMALL), align="left", aria=False)
-    return [
-        mark.encode(
-            x=altair.value(WIDTH - margins.left - margins.right + 8),
-            y=altair.Y("column:N", sort=list(columns)),
-            text="text:N",
-        )
-    ]
+    text = {**text_style(QUIET, SMALL), "align": "left", "aria": False}
+    x = fixed(WIDTH - margins.left - margins.right + 8)
+    return [layer(lines, "text", text, x=x, y=word("column", sort=list(columns)), text=word("text"))]
 
 
 def _caption(table: Table, left_out: Sequence[str], is_share: bool) -> str:
     if not is_share:
-        return f"Numbers of products: too many bars have fewer than the {LEAST_FOR_SHARE} platforms that a share needs."
+        return f"Numbers of products: too many bars have fewer than the {LEAST_FOR_SHARE} designs that a share needs."
     few = ", ".join(f"{column} ({_total(table, column)})" for column in left_out)
-    return f"Shares of products.{f' Too few platforms for a share: {few}.' if few else ''}"
+    return f"Shares of products.{f' Too few designs for a share: {few}.' if few else ''}"

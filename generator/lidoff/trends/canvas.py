@@ -1,14 +1,14 @@
 """What every chart is drawn on: a layered Vega-Lite view of fixed size whose layout depends on no font."""
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import altair
-import vl_convert
-
+from lidoff.trends.marks import Layer, fixed, layer, word
 from lidoff.trends.palette import GRID, INK, QUIET, Fill
-from lidoff.trends.svg import Frame, Link, framed
+from lidoff.trends.svg import Frame, Link
 
+SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 WIDTH = 560
 FONT_SIZE = 13
 SMALL = 12
@@ -25,6 +25,15 @@ class Drawing:
     """A finished chart: the SVG for the page and a caption that says what is drawn and what is not."""
 
     svg: str
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """A chart before it is drawn: its Vega-Lite view as JSON, what it is set into, and its caption."""
+
+    view: str
+    frame: Frame
     caption: str
 
 
@@ -72,18 +81,16 @@ def key_height(signs: Sequence[Sign], width: float) -> int:
     return (_places(signs, width)[-1][1] + 1) * _LINE if signs else 0
 
 
-def key_layers(signs: Sequence[Sign], margins: Margins, width: float) -> list[altair.Chart]:
+def key_layers(signs: Sequence[Sign], margins: Margins, width: float) -> list[Layer]:
     """The key as marks at fixed places above the plot."""
     layers = []
     for sign, (x, line) in zip(signs, _places(signs, width), strict=True):
         x, y = x - margins.left, line * _LINE - margins.top + _LINE / 2
-        base = altair.Chart(altair.InlineData([{"label": sign.label}]))
-        at = {"x": altair.value(x + _SWATCH / 2), "y": altair.value(y)}
-        layers.append(
-            base.mark_point(**point_style(sign), size=_POINT if sign.shape else _SWATCH**2, aria=False).encode(**at)
-        )
-        layers.append(base.mark_text(**text_style(INK), align="left", aria=False).encode(
-            x=altair.value(x + _SWATCH + 6), y=altair.value(y), text="label:N"))  # fmt: skip
+        rows = [{"label": sign.label}]
+        swatch = {**point_style(sign), "size": _POINT if sign.shape else _SWATCH**2, "aria": False}
+        text = {**text_style(INK), "align": "left", "aria": False}
+        layers.append(layer(rows, "point", swatch, x=fixed(x + _SWATCH / 2), y=fixed(y)))
+        layers.append(layer(rows, "text", text, x=fixed(x + _SWATCH + 6), y=fixed(y), text=word("label")))
     return layers
 
 
@@ -105,24 +112,26 @@ def text_style(fill: Fill, size: int = FONT_SIZE) -> dict[str, object]:
     return {"fontSize": size, "fill": fill.stand_in, "baseline": "middle"}
 
 
-def rendered(
-    layers: Sequence[altair.Chart], margins: Margins, height: int, prefix: str, title: str, description: str, link: Link
-) -> str:
-    """The SVG of the layers, put into its frame."""
-    plot = WIDTH - margins.left - margins.right
-    chart = altair.layer(*layers).properties(
-        width=plot, height=height, autosize=altair.AutoSizeParams(type="none"), background="transparent",
-        padding={"left": margins.left, "right": margins.right, "top": margins.top, "bottom": margins.bottom},
-    )  # fmt: skip
-    chart = chart.configure_view(stroke=None).configure_axis(
-        labelFontSize=SMALL, titleFontSize=SMALL, titleFontWeight="normal", labelColor=INK.stand_in,
-        titleColor=QUIET.stand_in, gridColor=GRID.stand_in, tickColor=GRID.stand_in, domainColor=QUIET.stand_in,
-        labelOverlap=False, labelLimit=0, labelFlush=False,
-        minExtent=0, maxExtent=0,
-    )  # fmt: skip
-    drawing = vl_convert.vegalite_to_svg(chart.to_dict())
-    whole_height = margins.top + height + margins.bottom
-    return framed(drawing, Frame(prefix, title, description, WIDTH, whole_height, link))
+def sketch(
+    layers: Sequence[Layer], margins: Margins, height: int, prefix: str, title: str, description: str, caption: str,
+    link: Link,
+) -> Sketch:  # fmt: skip
+    """The layers as one view, with its frame; the caption is part of the description."""
+    axis = {
+        "labelFontSize": SMALL, "titleFontSize": SMALL, "titleFontWeight": "normal", "labelColor": INK.stand_in,
+        "titleColor": QUIET.stand_in, "gridColor": GRID.stand_in, "tickColor": GRID.stand_in,
+        "domainColor": QUIET.stand_in, "labelOverlap": False, "labelLimit": 0, "labelFlush": False,
+        "minExtent": 0, "maxExtent": 0,
+    }  # fmt: skip
+    view = {
+        "$schema": SCHEMA, "width": WIDTH - margins.left - margins.right, "height": height,
+        "autosize": {"type": "none"}, "background": "transparent",
+        "padding": {"left": margins.left, "right": margins.right, "top": margins.top, "bottom": margins.bottom},
+        "config": {"view": {"stroke": None}, "axis": axis}, "layer": layers,
+    }  # fmt: skip
+    described = f"{description} {caption}".strip()
+    frame = Frame(prefix, title, described, WIDTH, margins.top + height + margins.bottom, link)
+    return Sketch(json.dumps(view, ensure_ascii=False), frame, caption)
 
 
 def _places(signs: Sequence[Sign], width: float) -> list[tuple[float, int]]:

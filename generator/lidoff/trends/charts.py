@@ -3,12 +3,13 @@
 from collections.abc import Callable, Mapping
 
 import pandas as pd
+import vl_convert
 
 from lidoff.engineering.trend_line import TrendLine
 from lidoff.figures.show import MINUS
 from lidoff.trends.adoption_chart import adoption_chart
 from lidoff.trends.bar_chart import bar_chart
-from lidoff.trends.canvas import Drawing, Sign
+from lidoff.trends.canvas import Drawing, Sign, Sketch
 from lidoff.trends.dimensions import DIMENSIONS, spelled
 from lidoff.trends.formats import shown
 from lidoff.trends.frames import Frames
@@ -18,24 +19,34 @@ from lidoff.trends.palette import SHAPES, Fill, fill_of
 from lidoff.trends.point_chart import Axes, Line, Words, medians, point_chart, spread_out
 from lidoff.trends.positions import PRIMARY_SWITCH
 from lidoff.trends.statistics import Trend, trend_over_years
-from lidoff.trends.svg import Link
+from lidoff.trends.svg import Link, framed
 from lidoff.trends.table import Table, counted
 from lidoff.trends.tiers import UNKNOWN
 from lidoff.trends.years_chart import years_chart
 
+DRAWS = f"vl-convert {vl_convert.__version__}"
 DENSITY = "power_density_w_per_cm3"
 
-Draw = Callable[[Frames, Table, Link, str], Drawing | None]
+Sketched = Callable[[Frames, Table, Link, str], Sketch | None]
 
 
-def draw_chart(frames: Frames, table: Table, link: Link, prefix: str = "") -> Drawing | None:
+def drawn(view: str) -> str:
+    """What Vega draws of a Vega-Lite view in JSON."""
+    return vl_convert.vegalite_to_svg(view)
+
+
+def draw_chart(
+    frames: Frames, table: Table, link: Link, prefix: str = "",
+    draw: Callable[[str], str] = drawn,
+) -> Drawing | None:  # fmt: skip
     """The chart of a table, or None where the table has none or there is nothing to draw.
 
     ``link`` turns an address of the site such as ``/products/b/m/`` into what the page writes; ``prefix`` begins every
-    id in the SVG, so that several charts can stand on one page.
+    id in the SVG, so that several charts can stand on one page. ``draw`` turns a Vega-Lite view in JSON into SVG.
     """
-    draw = _CHARTS.get(table.name)
-    return draw(frames, table, link, prefix or f"chart-{table.name}") if draw else None
+    sketched = _CHARTS.get(table.name)
+    sketch = sketched(frames, table, link, prefix or f"chart-{table.name}") if sketched else None
+    return Drawing(framed(draw(sketch.view), sketch.frame), sketch.caption) if sketch else None
 
 
 def has_chart(name: str) -> bool:
@@ -43,8 +54,8 @@ def has_chart(name: str) -> bool:
     return name in _CHARTS
 
 
-def _bars(dimension: str) -> Draw:
-    def draw(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+def _bars(dimension: str) -> Sketched:
+    def draw(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
         words = DIMENSIONS[dimension].order(frames, [row.key for row in table.rows])
         places = {word: place for place, word in enumerate(dict.fromkeys((*words, *(row.key for row in table.rows))))}
         return bar_chart(table, {row.key: fill_of(row.key, places[row.key]) for row in table.rows}, link, prefix)
@@ -52,7 +63,7 @@ def _bars(dimension: str) -> Draw:
     return draw
 
 
-def density_by_year(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+def density_by_year(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
     """Power density against the year, by technology of the primary switch."""
     known = frames.products.dropna(subset=["year", DENSITY])
     if known.empty:
@@ -78,7 +89,7 @@ def density_by_year(frames: Frames, table: Table, link: Link, prefix: str) -> Dr
     return point_chart(points, signs, axes, lines, words, link)
 
 
-def bulk_against_power(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+def bulk_against_power(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
     """Bulk capacitance per watt against rated power, with and without a boost stage."""
     known = frames.products.dropna(subset=["rated_power_w", "bulk_uf_per_w"])
     if known.empty:
@@ -100,7 +111,7 @@ def bulk_against_power(frames: Frames, table: Table, link: Link, prefix: str) ->
     return point_chart(points, _signs(["no boost stage", "boost stage", UNKNOWN]), axes, (), words, link)
 
 
-def margin_against_power(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+def margin_against_power(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
     """Efficiency margin against rated power, by technology of the primary switch."""
     known = frames.products.merge(margins(frames), on="slug").dropna(subset=["rated_power_w"])
     if known.empty:
@@ -126,7 +137,7 @@ def _over_power(frames: Frames, powers: pd.Series, y_title: str) -> Axes:
     """Axes over the rated power, with the limits of the tiers as marks."""
     ends = (0.8 * min(float(powers.min()), frames.tiers_w[0]), 1.2 * max(float(powers.max()), frames.tiers_w[-1]))
     marks = (*(power for power in (5.0, 10.0) if ends[0] <= power < frames.tiers_w[0]), *frames.tiers_w)
-    title = "rated power [W], logarithmic; marks from the first tier on are limits of tiers"
+    title = f"rated power [W], logarithmic; the marks from {frames.tiers_w[0]:g} W on are tier limits"
     return Axes(title, y_title, marks, ends, "log")
 
 
@@ -173,7 +184,7 @@ def _named(products: pd.DataFrame, facts: list[str]) -> list[str]:
     ]
 
 
-_CHARTS: Mapping[str, Draw] = {
+_CHARTS: Mapping[str, Sketched] = {
     "technology-by-tier": _bars(PRIMARY_SWITCH.field),
     "topology-by-tier": _bars("topology"),
     "pfc-by-tier": _bars("pfc"),

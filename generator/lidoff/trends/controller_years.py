@@ -1,5 +1,8 @@
 """In which years each controller was seen: of the products that hold it, not of its time on sale."""
 
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+
 import pandas as pd
 
 from lidoff.trends.controllers import FUNCTIONS, recorded
@@ -8,6 +11,7 @@ from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_IDENTIFIED
 from lidoff.trends.table import Cell, Row, Table, counted, reach, slugs
 
+Sighting = tuple[str, str, int]  # product, function, year
 COLUMNS = ("function", "first year", "last year", "products")
 
 
@@ -15,7 +19,10 @@ def controller_years(frames: Frames) -> Table:
     """One row a controller: what it does, the first and the last year, and its products; the earliest first."""
     dated = sightings(frames)
     links = subjects(frames, DIMENSIONS["primary_controller"], set(dated["row"]))
-    rows = sorted((_row(part, group, links) for part, group in dated.groupby("row")), key=_order)
+    seen: dict[str, list[Sighting]] = defaultdict(list)
+    for part, *sighting in zip(*(dated[name] for name in ("row", "slug", "function", "year")), strict=True):
+        seen[part].append(tuple(sighting))
+    rows = sorted((_row(part, found, links) for part, found in seen.items()), key=_order)
     undated = frames.products["year"].isna().sum()
     return Table(
         name="controller-years",
@@ -47,10 +54,11 @@ def sightings(frames: Frames) -> pd.DataFrame:
     return dated[dated["row"] != NOT_IDENTIFIED]
 
 
-def _row(part: str, group: pd.DataFrame, links: dict[str, tuple[str, ...]]) -> Row:
-    functions = [function for function in FUNCTIONS if function in set(group["function"])]
-    years, behind = group["year"].astype(int), slugs(group["slug"])
-    values = (", ".join(functions), int(years.min()), int(years.max()), len(behind))
+def _row(part: str, seen: Sequence[Sighting], links: Mapping[str, tuple[str, ...]]) -> Row:
+    products, its_functions, years = (set(values) for values in zip(*seen, strict=True))
+    functions = ", ".join(function for function in FUNCTIONS if function in its_functions)
+    behind = slugs(products)
+    values = (functions, int(min(years)), int(max(years)), len(behind))
     return Row(part, tuple(Cell(value, behind) for value in values), key=part, about=links.get(part, ()))
 
 

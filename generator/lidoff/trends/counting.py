@@ -1,14 +1,19 @@
 """Count products in two ways at once: each product once a cell, once a row, once a column, and once in all."""
 
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 import pandas as pd
 
 from lidoff.trends.dimensions import DIMENSIONS, Dimension, facts, spelled, subjects, words_in_order
 from lidoff.trends.frames import Frames
 from lidoff.trends.statistics import share_of
-from lidoff.trends.table import Cell, Row, Table, reach, slugs
+from lidoff.trends.table import Cell, Row, Table, reach
+
+
+Key = TypeVar("Key", str, tuple[str, str])
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +54,22 @@ def count(
 ) -> Table:
     """The table of counts over lines with the columns slug, row and column."""
     lines = lines.merge(frames.products[["slug", "brand", "platform"]], on="slug")
-    groups = dict(iter(lines.groupby(["row", "column"], sort=False)))
-    platforms = lines.groupby("column")["platform"].nunique().to_dict() if with_shares else {}
+    # in plain dictionaries: a group of a frame for each of thousands of cells would take a hundred times as long
+    platform_of = dict(zip(lines["slug"], lines["platform"], strict=True))
+    behind = _sets(zip(zip(lines["row"], lines["column"], strict=True), lines["slug"], strict=True))
+    platforms = _sets(zip(lines["column"], lines["platform"], strict=True)) if with_shares else {}
+    totals = {word: len(platforms.get(word, ())) for word in columns.words}
+    empty = {word: Cell(0, (), share_of(0, total)) for word, total in totals.items()}
+
+    def cell_at(row: str, column: str) -> Cell:
+        found = behind.get((row, column))
+        if not found:
+            return empty[column]
+        share = share_of(len({platform_of[slug] for slug in found}), totals[column])
+        return Cell(len(found), tuple(sorted(found)), share)
 
     def row_of(word: str) -> Row:
-        cells = tuple(_cell(groups.get((word, column)), platforms.get(column, 0)) for column in columns.words)
+        cells = tuple(cell_at(word, column) for column in columns.words)
         return Row(spelled(word), cells, key=word, about=rows.subjects.get(word, ()))
 
     return Table(
@@ -77,11 +93,12 @@ def axis(frames: Frames, dimension: Dimension, words: pd.Series) -> Axis:
     return Axis(dimension.title, ordered, subjects(frames, dimension, ordered))
 
 
-def _cell(group: pd.DataFrame | None, platforms_of_column: int) -> Cell:
-    if group is None:
-        return Cell(0, (), share_of(0, platforms_of_column))
-    behind = slugs(group["slug"])
-    return Cell(len(behind), behind, share_of(int(group["platform"].nunique()), platforms_of_column))
+def _sets(pairs: Iterable[tuple[Key, str]]) -> Mapping[Key, set[str]]:
+    """The distinct second values of each first one."""
+    found: dict[Key, set[str]] = defaultdict(set)
+    for key, value in pairs:
+        found[key].add(value)
+    return found
 
 
 def _totals(lines: pd.DataFrame, by: str, words: Sequence[str]) -> tuple[int, ...]:

@@ -42,7 +42,8 @@ def facts(frames: Frames, dimension: Dimension) -> pd.DataFrame:
         # an empty list is a finding of its own: looked for, and there is none
         lines["word"] = pd.Series([(NONE,) if word == () else word for word in lines["word"]], dtype="object")
         lines = lines.explode("word", ignore_index=True)
-    words = [dimension.missing if pd.isna(word) else str(word) for word in lines["word"]]
+    is_missing = lines["word"].isna()
+    words = [dimension.missing if no else str(word) for word, no in zip(lines["word"], is_missing, strict=True)]
     return pd.DataFrame({"slug": lines["slug"], "word": pd.Series(words, dtype="object")})
 
 
@@ -64,8 +65,9 @@ def subjects(frames: Frames, dimension: Dimension, words: Collection[str]) -> Ma
     if dimension.subject == "tier":
         return {word: ("tier", tier_slug(word)) for word in named}
     if dimension.subject == "part":
-        known = frames.components.drop_duplicates("part").set_index("part")
-        return {word: ("part", known.at[word, "maker"] or "", known.at[word, "part_number"]) for word in named}
+        known = frames.components.drop_duplicates("part")
+        named_by = dict(zip(known["part"], zip(known["maker"], known["part_number"], strict=True), strict=True))
+        return {word: ("part", named_by[word][0] or "", named_by[word][1]) for word in named}
     return {word: (dimension.subject, word) for word in named} if dimension.subject else {}
 
 

@@ -1,10 +1,11 @@
 """One product as JSON for other programs: its record as it was written, with its figures."""
 
-import dataclasses
-import json
-from collections.abc import Iterator, Mapping
-from dataclasses import MISSING
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
+from operator import attrgetter
+
+import msgspec
 
 from lidoff.entry import Entry
 from lidoff.figures.plain import plain_figure
@@ -22,27 +23,39 @@ def product_json(entry: Entry) -> str:
         "swept_points": [plain(point) for result in entry.logs.values() for point in result.points],
         "figures": [plain_figure(figure) for figure in entry.figures],
     }
-    return json.dumps(content, ensure_ascii=False, separators=(",", ":")) + "\n"
+    return msgspec.json.encode(content).decode("utf-8") + "\n"
 
 
 def plain(value: object) -> object:
     """A piece of a record as JSON has it; fields at their default are what the record leaves out."""
-    if dataclasses.is_dataclass(value):
-        return dict(_written(value))
-    if isinstance(value, Mapping):
-        return {key: plain(inner) for key, inner in value.items()}
-    return [plain(inner) for inner in value] if isinstance(value, tuple | list) else value
+    if isinstance(value, (tuple, list)):
+        return [one if type(one) in _PLAIN else plain(one) for one in value]
+    known = _fields(type(value))
+    if known is None:
+        return {key: plain(inner) for key, inner in value.items()} if isinstance(value, Mapping) else value
+    given = zip(known.names, known.values(value), known.defaults, strict=True)
+    # most fields are left out, and of the rest most are one number or one word
+    return {
+        name: one if type(one) in _PLAIN else plain(one)
+        for name, one, default in given
+        if one is not default and one != default
+    }
 
 
-def _written(piece: object) -> Iterator[tuple[str, object]]:
-    for name, default in _fields(type(piece)):
-        value = getattr(piece, name)
-        # most fields are left out, and of the rest most are one number or one word
-        if value is not default and (default is MISSING or value != default):
-            yield name, value if type(value) in _PLAIN else plain(value)
+@dataclass(frozen=True, slots=True)
+class _Fields:
+    """The fields of a dataclass: their names and defaults, and what reads all their values at once."""
+
+    names: tuple[str, ...]
+    defaults: tuple[object, ...]
+    values: Callable[[object], tuple[object, ...]]
 
 
 @cache
-def _fields(kind: type) -> tuple[tuple[str, object], ...]:
-    """Name and default of every field of a dataclass."""
-    return tuple((field.name, field.default) for field in dataclasses.fields(kind))
+def _fields(kind: type) -> _Fields | None:
+    """What is known of a class; None where it is no dataclass."""
+    if not is_dataclass(kind):
+        return None
+    names = tuple(field.name for field in fields(kind))
+    values = attrgetter(*names) if len(names) > 1 else lambda piece: (getattr(piece, names[0]),)
+    return _Fields(names, tuple(field.default for field in fields(kind)), values)

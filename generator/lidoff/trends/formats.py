@@ -8,6 +8,7 @@ from lidoff.engineering.rounding import round_significant
 from lidoff.trends.table import NOT_THE_MARKET, Table, Value
 
 DIGITS = 3
+MINUS = "\u2212"  # for people; files keep the hyphen-minus that programs read
 _NUMBER = r"[+-]?[0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?"
 # a spreadsheet takes a cell that begins like this for a formula, or drops the sign; one that parts cells at semicolons
 # or tabs, as many do by default, begins a cell behind each of these
@@ -18,7 +19,10 @@ def shown(value: Value) -> str:
     """A value as people read it: counts whole, measured values to three digits, unknown ones as a dash."""
     if value is None:
         return "–"
-    return f"{round_significant(value, DIGITS):f}" if isinstance(value, float) else str(value)
+    if isinstance(value, str):
+        return value
+    text = f"{round_significant(value, DIGITS):f}" if isinstance(value, float) else str(value)
+    return text.replace("-", MINUS)
 
 
 def as_json(table: Table) -> str:

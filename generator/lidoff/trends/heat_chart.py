@@ -3,11 +3,10 @@
 from collections.abc import Sequence
 from math import ceil
 
-import altair
-
 from lidoff.record.identity import slug
-from lidoff.trends.canvas import SMALL, WIDTH, Drawing, Margins, cut_to, rendered, text_style, text_width
+from lidoff.trends.canvas import SMALL, WIDTH, Margins, Sketch, cut_to, sketch, text_style, text_width
 from lidoff.trends.frames import Frames
+from lidoff.trends.marks import Layer, fixed, layer, number, rank, word
 from lidoff.trends.palette import GRID, INK, QUIET, SERIES, Fill
 from lidoff.trends.statistics import LEAST_FOR_SHARE
 from lidoff.trends.svg import SITE, Link
@@ -22,7 +21,7 @@ _STRONGEST = 0.35
 _MOST = 0.75
 
 
-def heat_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+def heat_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
     """The squares of a table of counts, rows that hold something only; None where it counts nothing."""
     used = [row for row in table.rows if any(cell.value for cell in row.cells)]
     places = [place for place, total in enumerate(table.column_totals) if total]
@@ -39,7 +38,7 @@ def heat_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing
     size = max(_SMALLEST, min(SMALL, int(SMALL * (width - _APART) / widest)))
     margins = Margins(left, _RIGHT, _LINE * max(map(len, heads)) + 8, _BOTTOM)
     layers = [
-        _squares([
+        *_squares([
             {"row": number, **_square(table, row, place, is_share)}
             for number, row in enumerate(rows) for place in places
         ], places),
@@ -47,8 +46,7 @@ def heat_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing
         *_headings(heads, width, size),
     ]  # fmt: skip
     caption = _caption(table, len(used) - len(rows), is_share)
-    svg = rendered(layers, margins, _STEP * len(rows), prefix, table.title, f"{table.description} {caption}", link)
-    return Drawing(svg, caption)
+    return sketch(layers, margins, _STEP * len(rows), prefix, table.title, table.description, caption, link)
 
 
 def _head(table: Table, place: int, room: float) -> list[str]:
@@ -84,43 +82,34 @@ def _target(row: Row, table: Table, place: int) -> str | None:
     return None
 
 
-def _squares(squares: list[dict[str, object]], places: Sequence[int]) -> altair.Chart:
-    band = altair.Scale(paddingInner=0.06, paddingOuter=0)
+def _squares(squares: list[dict[str, object]], places: Sequence[int]) -> list[Layer]:
+    band = {"paddingInner": 0.06, "paddingOuter": 0}
     # rows by number: the drawing library fails at a few names, such as ``constructor``
-    base = altair.Chart(altair.InlineData(squares)).encode(
-        x=altair.X("place:O", sort=list(places), axis=None, scale=band),
-        y=altair.Y("row:O", sort=list(dict.fromkeys(square["row"] for square in squares)), axis=None, scale=band),
-    )
-    ground = Fill(SERIES[0])
-    fields = base.mark_rect(fill=ground.stand_in, stroke=GRID.stand_in, strokeWidth=1).encode(
-        fillOpacity=altair.FillOpacity("part:Q", scale=None), description="words:N", href="link:N",
-    )
-    words = base.mark_text(**text_style(INK, SMALL), aria=False)
-    return altair.layer(fields, words.encode(text="text:N"))
+    numbers = list(dict.fromkeys(square["row"] for square in squares))
+    at = {"x": rank("place", places, axis=None, scale=band), "y": rank("row", numbers, axis=None, scale=band)}
+    ground = {"fill": Fill(SERIES[0]).stand_in, "stroke": GRID.stand_in, "strokeWidth": 1}
+    shade = number("part", scale=None)
+    fields = layer(squares, "rect", ground, **at, fillOpacity=shade, description=word("words"), href=word("link"))
+    return [fields, layer(squares, "text", {**text_style(INK, SMALL), "aria": False}, **at, text=word("text"))]
 
 
-def _labels(rows: Sequence[Row], margins: Margins) -> list[altair.Chart]:
+def _labels(rows: Sequence[Row], margins: Margins) -> list[Layer]:
     """What stands left of the rows."""
     room = margins.left - _GAP
     names = [{"row": number, "text": cut_to(row.label, room, SMALL)} for number, row in enumerate(rows)]
-    return [
-        altair.Chart(altair.InlineData(names)).mark_text(**text_style(INK, SMALL), align="right", aria=False)
-        .encode(x=altair.value(-8), y=altair.Y("row:O", sort=list(range(len(rows)))), text="text:N")
-    ]  # fmt: skip
+    look = {**text_style(INK, SMALL), "align": "right", "aria": False}
+    return [layer(names, "text", look, x=fixed(-8), y=rank("row", range(len(rows))), text=word("text"))]
 
 
-def _headings(heads: list[list[str]], width: float, size: int) -> list[altair.Chart]:
+def _headings(heads: list[list[str]], width: float, size: int) -> list[Layer]:
     """What stands over the columns, line by line, in letters small enough to stay apart."""
     layers, deepest = [], max(map(len, heads))
     for place, head in enumerate(heads):
         for line, text in enumerate(head):
             ink = QUIET if line == len(head) - 1 else INK
             y = _LINE * (deepest - len(head) + line - deepest) + _LINE / 2 - 4
-            layers.append(
-                altair.Chart(altair.InlineData([{"text": text}]))
-                .mark_text(**text_style(ink, size), align="center", aria=False)
-                .encode(x=altair.value(width * (place + 0.5)), y=altair.value(y), text="text:N")
-            )
+            look, x = {**text_style(ink, size), "align": "center", "aria": False}, width * (place + 0.5)
+            layers.append(layer([{"text": text}], "text", look, x=fixed(x), y=fixed(y), text=word("text")))
     return layers
 
 

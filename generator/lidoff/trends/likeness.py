@@ -10,9 +10,10 @@ Jaccard's index is P. Jaccard, Bulletin de la Société vaudoise des sciences na
 memory); the weights are Lidoff's own decision and stand in ``traits``.
 """
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from heapq import nsmallest
 
 from lidoff.entry import Entry
 from lidoff.trends.joining import Groups
@@ -30,7 +31,6 @@ COMMON_SHARE, COMMON_COUNT = 0.05, 10
 """A trait in more than this share of the products, and in more than this many, points at no design in particular."""
 
 MOST_CANDIDATES = 2000
-Key = tuple[str, str]
 _POINTING = ("certificate", "print", "part")
 
 
@@ -48,27 +48,36 @@ class Likeness:
 class _Profile:
     """The traits of a product by what is compared, and how much those of each aspect weigh together."""
 
-    traits: Mapping[Key, Trait]
+    traits: Mapping[str, Trait]
     weights: Mapping[str, float]
 
 
 def likeness(one: Sequence[Trait], other: Sequence[Trait]) -> tuple[float, tuple[Trait, ...]]:
     """The index of two designs with the traits that they share, heaviest first; 0 where too little can be compared."""
-    return _likeness(_profile(one), _profile(other))
+    mine, theirs = _profile(one), _profile(other)
+    index = _index(mine, theirs)
+    return index, _shared(mine, theirs) if index else ()
 
 
-def _likeness(mine: _Profile, theirs: _Profile) -> tuple[float, tuple[Trait, ...]]:
-    shared = [mine.traits[key] for key in mine.traits.keys() & theirs.traits.keys()]
-    both = sum(trait.weight for trait in shared)
-    aspects = mine.weights.keys() & theirs.weights.keys()
-    whole = sum(mine.weights[aspect] + theirs.weights[aspect] for aspect in aspects) - both
-    if whole < COMPARABLE:
-        return 0.0, ()
-    return both / whole, tuple(sorted(shared, key=lambda trait: (-trait.weight, trait.words)))
+def _index(mine: _Profile, theirs: _Profile) -> float:
+    traits_, weights, others = mine.traits, mine.weights, theirs.weights
+    both = sum([traits_[key].weight for key in traits_.keys() & theirs.traits.keys()])
+    whole = sum([weights[aspect] + others[aspect] for aspect in weights.keys() & others.keys()]) - both
+    return both / whole if whole >= COMPARABLE else 0.0
+
+
+def _shared(mine: _Profile, theirs: _Profile) -> tuple[Trait, ...]:
+    shared = [trait for key, trait in mine.traits.items() if key in theirs.traits]
+    return tuple(sorted(shared, key=lambda trait: (-trait.weight, trait.words)))
+
+
+def _key(trait: Trait) -> str:
+    # one text, whose hash is kept with it; a pair of texts is hashed at every comparison
+    return f"{trait.aspect}\0{trait.value}"
 
 
 def _profile(traits_: Sequence[Trait]) -> _Profile:
-    found = {(trait.aspect, trait.value): trait for trait in traits_}
+    found = {_key(trait): trait for trait in traits_}
     weights: dict[str, float] = defaultdict(float)
     for trait in found.values():
         weights[trait.aspect] += trait.weight
@@ -77,16 +86,16 @@ def _profile(traits_: Sequence[Trait]) -> _Profile:
 
 def nearest_of_all(entries: Iterable[Entry]) -> Mapping[str, tuple[Likeness, ...]]:
     """For each product the nearest others, at most five, most alike first; none where none is alike enough."""
-    found = {entry.slug: traits(entry.record) for entry in entries}
-    postings = _postings(found, None)
-    profiles: dict[str, _Profile] = {}
-    return {slug: _nearest(slug, found, postings, profiles) for slug in found}
+    found = {entry.slug: _profile(traits(entry.record)) for entry in entries}
+    postings = _postings({slug: _pointing(one.traits.values()) for slug, one in found.items()})
+    return {slug: _nearest(slug, postings, found.__getitem__) for slug in found}
 
 
 def nearest_to(slug: str, found: Mapping[str, Sequence[Trait]]) -> tuple[Likeness, ...]:
     """The same for one product among all, by their traits, without looking for those of any other."""
-    postings = _postings(found, {(trait.aspect, trait.value) for trait in found[slug]})
-    return _nearest(slug, found, postings, {})
+    wanted = _pointing(found[slug])
+    postings = _postings({other: _pointing(theirs) & wanted for other, theirs in found.items()})
+    return _nearest(slug, postings, lambda other: _profile(found[other]))
 
 
 def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str, ...], ...]:
@@ -102,60 +111,50 @@ def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str
     return tuple(tuple(slugs) for slugs in members.values() if len(slugs) > 1)
 
 
-def _postings(found: Mapping[str, Sequence[Trait]], wanted: set[Key] | None) -> Mapping[Key, list[str]]:
-    """The products of every trait that points at a design; what many have is left out: the work stays linear.
+def _pointing(traits_: Iterable[Trait]) -> set[str]:
+    return {_key(trait) for trait in traits_ if trait.kind in _POINTING}
 
-    ``wanted`` are the only traits that are asked for, None for all.
-    """
-    postings: dict[Key, list[str]] = defaultdict(list)
-    for slug, mine in found.items():
-        keys = {(trait.aspect, trait.value) for trait in mine if trait.kind in _POINTING}
-        for key in keys if wanted is None else keys & wanted:
+
+def _postings(pointing: Mapping[str, set[str]]) -> Mapping[str, list[str]]:
+    """The products of every trait that points at a design; what many have is left out: the work stays linear."""
+    postings: dict[str, list[str]] = defaultdict(list)
+    for slug, keys in pointing.items():
+        for key in keys:
             postings[key].append(slug)
-    most = max(COMMON_COUNT, int(COMMON_SHARE * len(found)))
+    most = max(COMMON_COUNT, int(COMMON_SHARE * len(pointing)))
     return {key: slugs for key, slugs in postings.items() if 1 < len(slugs) <= most}
 
 
 def _nearest(
-    slug: str,
-    found: Mapping[str, Sequence[Trait]],
-    postings: Mapping[Key, list[str]],
-    profiles: dict[str, _Profile],
+    slug: str, postings: Mapping[str, list[str]], profile_of: Callable[[str], _Profile]
 ) -> tuple[Likeness, ...]:
-    """``profiles`` are those made so far; what is missing is added."""
-    mine, others = found[slug], _candidates(slug, found[slug], postings)
-    for one in {slug, *others} - profiles.keys():
-        profiles[one] = _profile(found[one])
-    compared = [(other, *_likeness(profiles[slug], profiles[other])) for other in others]
-    best = sorted((one for one in compared if one[1] >= LEAST), key=lambda one: (-one[1], one[0]))[:NEAREST]
-    return tuple(
-        Likeness(other, index, tuple(trait.words for trait in shared), _differing(mine, found[other]))
-        for other, index, shared in best
-    )
+    mine = profile_of(slug)
+    compared = [(other, profile_of(other)) for other in _candidates(slug, mine, postings)]
+    indexed = ((_index(mine, theirs), other, theirs) for other, theirs in compared)
+    best = sorted((one for one in indexed if one[0] >= LEAST), key=lambda one: (-one[0], one[1]))[:NEAREST]
+    return tuple(_likeness(other, index, mine, theirs) for index, other, theirs in best)
 
 
-def _candidates(slug: str, mine: Sequence[Trait], postings: Mapping[Key, list[str]]) -> tuple[str, ...]:
+def _candidates(slug: str, mine: _Profile, postings: Mapping[str, list[str]]) -> list[str]:
     """Products that share most weight with this one by its rarest traits."""
-    weights: Counter[str] = Counter()
+    weights: dict[str, float] = defaultdict(float)
     seen = 0
-    pointing = [trait for trait in mine if (trait.aspect, trait.value) in postings]
-    for trait in sorted(pointing, key=lambda one: (len(postings[one.aspect, one.value]), one.aspect, one.value)):
-        others = postings[trait.aspect, trait.value]
-        if seen and seen + len(others) > MOST_CANDIDATES:
+    pointing = [(len(postings[key]), one.aspect, one.value, key) for key, one in mine.traits.items() if key in postings]
+    for count, *_, key in sorted(pointing):
+        if seen and seen + count > MOST_CANDIDATES:
             break
-        seen += len(others)
-        for other in others:
-            weights[other] += trait.weight
-    del weights[slug]
-    ranked = sorted(weights, key=lambda other: (-weights[other], other))
-    return tuple(ranked[: 4 * NEAREST])
+        seen += count
+        weight = mine.traits[key].weight
+        for other in postings[key]:
+            weights[other] += weight
+    weights.pop(slug, None)
+    ranked = nsmallest(4 * NEAREST, [(-weight, other) for other, weight in weights.items()])
+    return [other for _, other in ranked]
 
 
-def _differing(mine: Sequence[Trait], theirs: Sequence[Trait]) -> tuple[str, ...]:
-    """Aspects that both speak of without sharing anything in them."""
-    values = [defaultdict(set), defaultdict(set)]
-    for side, one in zip(values, (mine, theirs), strict=True):
-        for trait in one:
-            side[trait.aspect].add(trait.value)
-    both = [aspect for aspect in values[0] if aspect in values[1]]
-    return tuple(aspect for aspect in both if values[0][aspect].isdisjoint(values[1][aspect]))
+def _likeness(slug: str, index: float, mine: _Profile, theirs: _Profile) -> Likeness:
+    """What two designs share, and the aspects that both speak of without sharing anything in them."""
+    shared = _shared(mine, theirs)
+    alike = {trait.aspect for trait in shared}
+    differing = tuple(aspect for aspect in mine.weights if aspect in theirs.weights and aspect not in alike)
+    return Likeness(slug, index, tuple(trait.words for trait in shared), differing)

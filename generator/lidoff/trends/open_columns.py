@@ -129,9 +129,9 @@ TABLES: Mapping[str, Mapping[str, Column]] = {
     "products": PRODUCTS, "components": COMPONENTS, "ports": PORTS, "figures": FIGURES, "findings": FINDINGS,
 }  # fmt: skip
 TITLES: Mapping[str, str] = {
-    "products": "One row a product",
-    "components": "One row a part of a product",
-    "ports": "One row an output port",
-    "figures": "One row a derived figure of a product",
-    "findings": "One row a warning or note on a record",
+    "products": "One row per product",
+    "components": "One row per part of a product",
+    "ports": "One row per output port",
+    "figures": "One row per derived figure of a product",
+    "findings": "One row per warning or note on a record",
 }

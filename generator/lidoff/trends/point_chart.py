@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-import altair
 import pandas as pd
 
-from lidoff.trends.canvas import WIDTH, Drawing, Margins, Sign, key_height, key_layers, point_style, rendered
+from lidoff.trends.canvas import WIDTH, Margins, Sign, Sketch, key_height, key_layers, point_style, sketch
+from lidoff.trends.marks import Layer, layer, number, word
 from lidoff.trends.palette import INK, Fill
 from lidoff.trends.statistics import LEAST_FOR_INTERVAL
 from lidoff.trends.svg import SITE, Link
@@ -56,7 +56,7 @@ class Words:
 
 def point_chart(
     points: pd.DataFrame, signs: Sequence[Sign], axes: Axes, lines: Sequence[Line], words: Words, link: Link
-) -> Drawing | None:
+) -> Sketch | None:
     """The points with the columns target (an address of the site), x, y, group and words; None where there is none."""
     if points.empty:
         return None
@@ -71,42 +71,41 @@ def point_chart(
     layers = [_frame(axes, points["y"]), *(_line(line) for line in lines if line.fill != INK), *(_points(drawn, sign, are_linked) for sign in reversed(shown))]
     layers += [_line(line) for line in lines if line.fill == INK]
     layers += key_layers(shown, margins, WIDTH)
-    svg = rendered(layers, margins, _HEIGHT, words.prefix, words.title, f"{words.description} {caption}".strip(), link)
-    return Drawing(svg, caption)
+    return sketch(layers, margins, _HEIGHT, words.prefix, words.title, words.description, caption, link)
 
 
-def _frame(axes: Axes, values: pd.Series) -> altair.Chart:
+def _frame(axes: Axes, values: pd.Series) -> Layer:
     """The axes alone: one invisible point, so that every layer shares their scales."""
-    x = altair.X("x:Q", scale=altair.Scale(type=axes.x_scale, domain=list(axes.x_domain), nice=False, zero=False),
-                 axis=altair.Axis(title=axes.x_title, titleY=32, values=list(axes.x_values), format="d", grid=False))
+    x = number(
+        "x", scale={"type": axes.x_scale, "domain": axes.x_domain, "nice": False, "zero": False},
+        axis={"title": axes.x_title, "titleY": 32, "values": axes.x_values, "format": "d", "grid": False},
+    )  # fmt: skip
     ends = list(axes.y_domain or (min(0.0, float(values.min()) * 1.05), max(0.0, float(values.max()) * 1.05)))
-    left_axis = altair.Axis(
-        title=axes.y_title, titleAngle=0, titleAlign="left", titleX=-44, titleY=-18, tickCount=6, domain=False,
-        ticks=False,
-    )
-    y = altair.Y("y:Q", scale=altair.Scale(domain=ends, nice=False if axes.y_domain else 6), axis=left_axis)
-    base = altair.Chart(altair.InlineData([{"x": axes.x_domain[0], "y": 0}]))
-    return base.mark_point(opacity=0, size=0, aria=False, fill=INK.stand_in, stroke=INK.stand_in).encode(x=x, y=y)
+    left_axis = {
+        "title": axes.y_title, "titleAngle": 0, "titleAlign": "left", "titleX": -44, "titleY": -18, "tickCount": 6,
+        "domain": False, "ticks": False,
+    }  # fmt: skip
+    y = number("y", scale={"domain": ends, "nice": False if axes.y_domain else 6}, axis=left_axis)
+    look = {"opacity": 0, "size": 0, "aria": False, "fill": INK.stand_in, "stroke": INK.stand_in}
+    return layer([{"x": axes.x_domain[0], "y": 0}], "point", look, x=x, y=y)
 
 
-def _points(points: pd.DataFrame, sign: Sign, are_linked: bool) -> altair.Chart:
+def _points(points: pd.DataFrame, sign: Sign, are_linked: bool) -> Layer:
     group = points[points["group"] == sign.label]
     rows = [
         {"x": row.x, "y": row.y, "words": row.words, "link": f"{SITE}{row.target}" if are_linked else None}
         for row in group.itertuples()
     ]
-    mark = altair.Chart(altair.InlineData(rows)).mark_point(**point_style(sign), size=70 if are_linked else 24, aria=are_linked)
-    marked = mark.encode(x="x:Q", y="y:Q")
-    return marked.encode(description="words:N", href="link:N") if are_linked else marked
+    look = {**point_style(sign), "size": 70 if are_linked else 24, "aria": are_linked}
+    links = {"description": word("words"), "href": word("link")} if are_linked else {}
+    return layer(rows, "point", look, x=number("x"), y=number("y"), **links)
 
 
-def _line(line: Line) -> altair.Chart:
+def _line(line: Line) -> Layer:
     ends = [{"x": x, "y": y} for x, y in zip(line.x, line.y, strict=True)]
     dash = [6, 4] if line.is_dashed else [1, 0]
-    mark = altair.Chart(altair.InlineData(ends)).mark_line(
-        stroke=line.fill.stand_in, strokeWidth=2, strokeDash=dash, aria=False
-    )
-    return mark.encode(x="x:Q", y="y:Q")
+    look = {"stroke": line.fill.stand_in, "strokeWidth": 2, "strokeDash": dash, "aria": False}
+    return layer(ends, "line", look, x=number("x"), y=number("y"))
 
 
 def spread_out(values: pd.Series, positions: pd.Series, width: float) -> pd.Series:

@@ -21,7 +21,7 @@ def price_by_currency(frames: Frames) -> Table:
         )
     return Table(
         name="price-by-currency",
-        title="Price for each watt by currency",
+        title="Price per watt by currency",
         description="What was paid for a unit over its rated power, by currency; one purchase on one day.",
         row_header="currency",
         columns=COLUMNS[1:],

@@ -133,19 +133,19 @@ FURTHER = (
         "Efficiency at 10 % load", HOW_EFFICIENCY_IS_PICKED,
     ),
     column_spread(
-        "sustained-by-tier", "Power kept up over rated power by power tier", "tier", "sustained_pct", "%",
-        "Largest power kept up in a long run over the rated power",
+        "sustained-by-tier", "Sustained power over rated power by power tier", "tier", "sustained_pct", "%",
+        "Largest power sustained in a long run over the rated power",
     ),
     figure_spread(
-        "heat-flux-by-tier", "Heat through the surface by power tier", "tier", "heat_flux_mw_per_cm2", "mW/cm²",
+        "heat-flux-by-tier", "Heat flux through the surface by power tier", "tier", "heat_flux_mw_per_cm2", "mW/cm²",
         "Largest measured loss over the surface of the body",
     ),
     figure_spread(
-        "surface-rise-by-tier", "Surface above the air by power tier", "tier", "surface_rise_k", "K",
+        "surface-rise-by-tier", "Temperature rise of the surface by power tier", "tier", "surface_rise_k", "K",
         "Hottest spot of the surface less the air temperature",
         "Loads, mountings and times differ from one record to the next.",
     ),
-    Definition("price-by-currency", "Price for each watt by currency", price_by_currency),
+    Definition("price-by-currency", "Price per watt by currency", price_by_currency),
     Definition("substitutions", "Parts exchanged between revisions", substitutions),
 )  # fmt: skip
 TABLES: Mapping[str, Definition] = {definition.name: definition for definition in (*FIXED, *FURTHER)}

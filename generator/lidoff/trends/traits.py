@@ -25,6 +25,12 @@ PART_WEIGHTS: Mapping[str, float] = {
 }  # fmt: skip
 OTHER_PART_WEIGHT = 0.5
 DOUBTFUL = frozenset(("unidentified", "brand-claim"))
+# what a role's word with spaces for its hyphens is not yet
+WRITTEN = (
+    ("dc dc", "DC-DC"), ("pfc", "PFC"), ("vbus", "VBUS"), ("sync ", "synchronous "), ("common mode", "common-mode"),
+    ("power sharing", "power-sharing"), ("high side", "high-side"), ("low line", "low-line"),
+    ("x capacitor", "X capacitor"), ("y capacitor", "Y capacitor"), ("x discharge", "X discharge"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +97,10 @@ def _first_role(part: Component | PartGist) -> str:
 
 def role_words(role: str) -> str:
     """A role as people write it."""
-    words = " ".join(word.upper() if word in ("dc", "pfc", "vbus") else word for word in role.split("-"))
-    return words.replace("DC DC", "DC-DC")
+    words = role.replace("-", " ")
+    for plain, written in WRITTEN:
+        words = words.replace(plain, written)
+    return words
 
 
 def folded(text: str) -> str:

@@ -1,26 +1,26 @@
 """Controllers over the years: a bar from the first to the last year seen, and a mark in every year with a product."""
 
-import altair
 import pandas as pd
 
 from lidoff.record.identity import slug
 from lidoff.trends.canvas import (
     SMALL,
     WIDTH,
-    Drawing,
     Margins,
     Sign,
+    Sketch,
     cut_to,
     key_height,
     key_layers,
     point_style,
-    rendered,
+    sketch,
     text_style,
     text_width,
 )
 from lidoff.trends.controller_years import sightings
 from lidoff.trends.controllers import FUNCTIONS
 from lidoff.trends.frames import Frames
+from lidoff.trends.marks import Channel, Layer, fixed, layer, number, rank, word
 from lidoff.trends.palette import INK, SHAPES, Fill, fill_of
 from lidoff.trends.svg import SITE, Link
 from lidoff.trends.table import Row, Table, counted
@@ -30,7 +30,7 @@ MOST_ROWS = 40
 _STEP, _RIGHT, _BOTTOM, _LONGEST_LABEL = 20, 20, 46, 250
 
 
-def years_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Drawing | None:
+def years_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
     """The controllers that several products hold, the earliest first; None where there is none."""
     often = [row for row in table.rows if row.cells[3].value >= LEAST]
     if not often:
@@ -42,8 +42,7 @@ def years_chart(frames: Frames, table: Table, link: Link, prefix: str) -> Drawin
     margins = Margins(int(left), _RIGHT, key_height(signs, WIDTH) + 8, _BOTTOM)
     layers = [_bars(rows, signs), *_marks(rows, signs, frames), _names(rows), *key_layers(signs, margins, WIDTH)]
     caption = _caption(table, often, rows)
-    svg = rendered(layers, margins, _STEP * len(rows), prefix, table.title, f"{table.description} {caption}", link)
-    return Drawing(svg, caption)
+    return sketch(layers, margins, _STEP * len(rows), prefix, table.title, table.description, caption, link)
 
 
 def _signs() -> list[Sign]:
@@ -68,20 +67,20 @@ def _target(row: Row) -> str:
     return f"{SITE}/parts/{slug(maker) if maker else '-'}/{slug(number)}/"
 
 
-def _axes(rows: list[Row]) -> tuple[altair.X, altair.Y]:
+def _axes(rows: list[Row]) -> tuple[Channel, Channel]:
     first, last = min(row.cells[1].value for row in rows), max(row.cells[2].value for row in rows)
     values = list(range(first, last + 1))[:: -(-(last - first + 1) // 12)]
-    x = altair.X("first:Q", scale=altair.Scale(domain=[first - 0.5, last + 0.5], nice=False, zero=False),
-                 axis=altair.Axis(title="year of launch, else of teardown", titleY=32, values=values, format="d"))  # fmt: skip
+    axis = {"title": "year of launch, else of teardown", "titleY": 32, "values": values, "format": "d"}
+    x = number("first", scale={"domain": [first - 0.5, last + 0.5], "nice": False, "zero": False}, axis=axis)
     return x, _places(rows)
 
 
-def _places(rows: list[Row]) -> altair.Y:
+def _places(rows: list[Row]) -> Channel:
     """Rows from top to bottom by number: the drawing library fails at a few names of parts, such as ``constructor``."""
-    return altair.Y("place:O", sort=list(range(len(rows))), axis=None, scale=altair.Scale(padding=0))
+    return rank("place", range(len(rows)), axis=None, scale={"padding": 0})
 
 
-def _bars(rows: list[Row], signs: list[Sign]) -> altair.Chart:
+def _bars(rows: list[Row], signs: list[Sign]) -> Layer:
     fills = {sign.label: sign.fill.stand_in for sign in signs}
     x, y = _axes(rows)
     lines = [
@@ -89,12 +88,11 @@ def _bars(rows: list[Row], signs: list[Sign]) -> altair.Chart:
          "fill": fills[_function(row)], "words": _words(row), "link": _target(row)}
         for place, row in enumerate(rows)
     ]  # fmt: skip
-    mark = altair.Chart(altair.InlineData(lines)).mark_bar(height=5)
-    fill = altair.Fill("fill:N", scale=None)
-    return mark.encode(x=x, x2="last:Q", y=y, fill=fill, description="words:N", href="link:N")
+    fill, words, link = word("fill", scale=None), word("words"), word("link")
+    return layer(lines, "bar", {"height": 5}, x=x, x2={"field": "last"}, y=y, fill=fill, description=words, href=link)
 
 
-def _marks(rows: list[Row], signs: list[Sign], frames: Frames) -> list[altair.Chart]:
+def _marks(rows: list[Row], signs: list[Sign], frames: Frames) -> list[Layer]:
     """A mark in each year with a product; bars are linked, so these let clicks through."""
     seen = sightings(frames)[["row", "year"]].drop_duplicates()
     years: dict[str, pd.Series] = dict(iter(seen.groupby("row")["year"]))
@@ -104,15 +102,15 @@ def _marks(rows: list[Row], signs: list[Sign], frames: Frames) -> list[altair.Ch
             {"place": place, "first": int(year)}
             for place, row in enumerate(rows) if _function(row) == sign.label for year in years[row.key]
         ]  # fmt: skip
-        mark = altair.Chart(altair.InlineData(points)).mark_point(**point_style(sign), size=80, aria=False)
-        layers.append(mark.encode(x="first:Q", y=_places(rows)))
+        look = {**point_style(sign), "size": 80, "aria": False}
+        layers.append(layer(points, "point", look, x=number("first"), y=_places(rows)))
     return layers
 
 
-def _names(rows: list[Row]) -> altair.Chart:
+def _names(rows: list[Row]) -> Layer:
     names = [{"place": place, "text": cut_to(row.label, _LONGEST_LABEL, SMALL)} for place, row in enumerate(rows)]
-    mark = altair.Chart(altair.InlineData(names)).mark_text(**text_style(INK, SMALL), align="right", aria=False)
-    return mark.encode(x=altair.value(-10), y=_places(rows), text="text:N")
+    look = {**text_style(INK, SMALL), "align": "right", "aria": False}
+    return layer(names, "text", look, x=fixed(-10), y=_places(rows), text=word("text"))
 
 
 def _caption(table: Table, often: list[Row], rows: list[Row]) -> str:

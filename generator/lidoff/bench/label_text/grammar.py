@@ -1,28 +1,51 @@
 """Tokens -> phrases: a small recursive parser that tries its rules in order and keeps all else as text."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
+from dataclasses import dataclass
 
-from lidoff.bench.label_text.headings import Names, parse_level, parse_name, parse_protocol, parse_section
-from lidoff.bench.label_text.outputs import parse_output, parse_power, parse_single
+from lidoff.bench.label_text.headings import (
+    LEVEL_BEGINS,
+    PROTOCOL_BEGINS,
+    SECTION_BEGINS,
+    Names,
+    parse_level,
+    parse_name,
+    parse_protocol,
+    parse_section,
+)
+from lidoff.bench.label_text.outputs import POWER_BEGINS, parse_output, parse_power, parse_single
 from lidoff.bench.label_text.phrases import Mark, Phrase, Text
-from lidoff.bench.label_text.port_names import parse_ports
-from lidoff.bench.label_text.quantities import unit_ahead
+from lidoff.bench.label_text.port_names import PORTS_BEGIN, parse_ports
+from lidoff.bench.label_text.quantities import QUANTITY_BEGINS, unit_ahead
 from lidoff.bench.label_text.tokens import ELLIPSIS, Cursor, Token
 from lidoff.bench.label_text.words import AFTER_FOR, AND, FOR, GENERAL, OR, OTHER_UNITS, writes_no_blanks
-
-Rule = Callable[[Cursor], Phrase | None]
 
 _APART = ("+", "/", ";", ",", "|", "·", "(", ")", "[", "]", ":", "-", "~", ".", "&", ELLIPSIS)
 _ENDS_TEXT = ("/", ";", "|", "·", "(", ")", "[", "]")
 _WORD_SIGNS = ("/", "-", ".", "&", "_", "'", "’")
 
 
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """How a phrase is parsed, and what its first token may be: one of these texts, or any number."""
+
+    parse: Callable[[Cursor], Phrase | None]
+    begins: Container[str]
+    by_number: bool = False
+
+
 def phrases_of(tokens: Sequence[Token], protocols: Names, names: Names) -> tuple[Phrase, ...]:
     """The phrases of a label; together they cover every token."""
-    rules: tuple[Rule, ...] = (
-        lambda cursor: parse_name(cursor, names), parse_power, parse_ports, parse_section,
-        lambda cursor: parse_protocol(cursor, protocols), parse_output, parse_single, parse_level,
-    )  # fmt: skip
+    rules = (
+        Rule(lambda cursor: parse_name(cursor, names), names),
+        Rule(parse_power, POWER_BEGINS, by_number=True),
+        Rule(parse_ports, PORTS_BEGIN),
+        Rule(parse_section, SECTION_BEGINS),
+        Rule(lambda cursor: parse_protocol(cursor, protocols), PROTOCOL_BEGINS | protocols.keys()),
+        Rule(parse_output, QUANTITY_BEGINS, by_number=True),
+        Rule(parse_single, QUANTITY_BEGINS, by_number=True),
+        Rule(parse_level, LEVEL_BEGINS),
+    )
     cursor = Cursor(tokens)
     found: list[Phrase] = []
     while cursor.peek() is not None:
@@ -41,9 +64,12 @@ def _first(cursor: Cursor, rules: Sequence[Rule]) -> Phrase | None:
 
 
 def _parsed(cursor: Cursor, rules: Sequence[Rule]) -> Phrase | None:
-    at = cursor.at
+    at, token = cursor.at, cursor.peek()
+    is_number = token.kind == "number"
     for rule in rules:
-        phrase = rule(cursor)
+        if token.text not in rule.begins and not (is_number and rule.by_number):
+            continue
+        phrase = rule.parse(cursor)
         if phrase is not None:
             return phrase
         cursor.at = at

@@ -1,6 +1,7 @@
 """Headings of a label: INPUT and OUTPUT, names of protocols, the numeral of the efficiency marking."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 
 from lidoff.bench.label_text.normalise import DC
 from lidoff.bench.label_text.phrases import Level, Protocol, Section, Text
@@ -8,7 +9,8 @@ from lidoff.bench.label_text.quantities import unit_ahead
 from lidoff.bench.label_text.tokens import Cursor, tokens_of
 from lidoff.bench.label_text.words import INPUT, LEVEL, MAX, OUTPUT, QUANTITY_NAMES, RATED, SHORT_HEADINGS
 
-Names = Sequence[tuple[tuple[str, ...], str]]
+Names = Mapping[str, Sequence[tuple[tuple[str, ...], str]]]
+"""Names with the texts of their tokens, by the first of these, the longest name first."""
 
 _AC_DC = frozenset(("ac", "dc"))
 _USB = frozenset(("usb",))
@@ -19,12 +21,28 @@ _RANGES = {"pps": "pps", "avs": "avs", "ufcs": "ufcs"}
 _NUMERALS = frozenset(("v", "vi"))
 _SURE_NUMERAL = "vi"
 """V alone is a volt without its number."""
+SECTION_BEGINS = _AC_DC | RATED | MAX | INPUT | OUTPUT | SHORT_HEADINGS.keys() | {"(", "["}
+PROTOCOL_BEGINS = _USB | _EDITIONS | _POWER | _PD | _RANGES.keys() | {"(", "[", "-"}
+"""What a protocol may begin with, besides a proprietary name."""
+LEVEL_BEGINS = LEVEL | {_SURE_NUMERAL}
 
 
 def known_names(names: Iterable[str]) -> Names:
-    """Names as the texts of their tokens, the longest first."""
-    spelt = {name: tuple(token.text for token in tokens_of(name)) for name in names}
-    return sorted(((texts, name) for name, texts in spelt.items() if texts), key=lambda pair: (-len(pair[0]), pair[1]))
+    """Names ready to be looked for."""
+    found: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+    for name in sorted(set(names)):
+        texts = _texts(name)
+        if texts:
+            found.setdefault(texts[0], []).append((texts, name))
+    for alike in found.values():
+        alike.sort(key=lambda pair: -len(pair[0]))
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _texts(name: str) -> tuple[str, ...]:
+    """The texts of a name's tokens; the same names are looked for on every label."""
+    return tuple(token.text for token in tokens_of(name))
 
 
 def parse_name(cursor: Cursor, names: Names) -> Text | None:
@@ -134,9 +152,7 @@ def _proprietary(cursor: Cursor, names: Names) -> tuple[str, str] | None:
 def _known(cursor: Cursor, names: Names) -> str | None:
     """Pass the longest of the names that stands here."""
     first = cursor.peek()
-    for texts, name in names:
-        if first is None or texts[0] != first.text:
-            continue
+    for texts, name in names.get(first.text, ()) if first is not None else ():
         pieces = (cursor.peek(ahead) for ahead in range(len(texts)))
         if tuple(piece.text if piece else "" for piece in pieces) == texts and not _goes_on(cursor, len(texts)):
             cursor.at += len(texts)

@@ -2,6 +2,7 @@
 
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 DC = "⎓"
 BREAKS = frozenset("\n\r\v\f\x1c\x1d\x1e\x85\u2028\u2029")
@@ -38,13 +39,8 @@ def normalised(text: str) -> Normal:
     >>> normalised("５Ｖ＝３Ａ").text, normalised("100–240\u202fV∼ Entrée").text
     ('5v=3a', '100-240 v~ entree')
     """
-    signs: list[str] = []
-    places: list[int] = []
-    for place, sign in enumerate(text):
-        for piece in _spelt(sign):
-            signs.append(piece)
-            places.append(place)
-    return Normal("".join(signs), tuple(places))
+    spelt = [_spelt(sign) for sign in text]
+    return Normal("".join(spelt), tuple([place for place, pieces in enumerate(spelt) for _ in pieces]))
 
 
 def folded(word: str) -> str:
@@ -52,6 +48,7 @@ def folded(word: str) -> str:
     return normalised(word).text
 
 
+@lru_cache(maxsize=1024)
 def _spelt(sign: str) -> str:
     if sign < "\x7f" and sign not in BREAKS:
         return " " if sign == "\t" else sign.lower()

@@ -1,10 +1,8 @@
 """Outputs and powers: a voltage with its current, or a power with what is said of it."""
 
-from dataclasses import replace
-
 from lidoff.bench.label_text.normalise import DC
 from lidoff.bench.label_text.phrases import Output, Power, Single
-from lidoff.bench.label_text.quantities import Quantity, parse_quantity
+from lidoff.bench.label_text.quantities import QUANTITY_BEGINS, Quantity, parse_quantity
 from lidoff.bench.label_text.tokens import Cursor, Token
 from lidoff.bench.label_text.words import EACH, INPUT, MAX, OUTPUT, POWER, RATED, TOTAL
 
@@ -19,6 +17,7 @@ _LEADS = {
     for word in words
 }  # fmt: skip
 """What each word before a power says; the last of several meanings counts."""
+POWER_BEGINS = QUANTITY_BEGINS | _LEADS.keys() | {"(", "["}
 
 
 def parse_power(cursor: Cursor) -> Power | None:
@@ -36,7 +35,7 @@ def parse_power(cursor: Cursor) -> Power | None:
         if _says_total(cursor):
             lead |= {"total"}
         elif cursor.skip_word(MAX):
-            quantity = replace(quantity, maximum=True)
+            quantity = quantity._replace(maximum=True)
         elif not each and cursor.skip_word(EACH):
             each = True
         else:
@@ -58,6 +57,8 @@ def _power_lead(cursor: Cursor) -> frozenset[str]:
     start, said = cursor.at, set()
     while found := _lead_word(cursor):
         said.add(found)
+    if not said:
+        return frozenset()
     if not cursor.skip_sign(":"):
         cursor.skip_sign("=")
     quantity = parse_quantity(cursor.fork())

@@ -9,6 +9,7 @@ _LETTERS = frozenset("ca")
 _TYPE = frozenset(("type", "typ"))
 _WHOLE = {"usbc": "C", "usba": "A", "typec": "C", "typea": "A"}
 _NUMBERED = frozenset(("usb", "port", "out"))
+PORTS_BEGIN = _LETTERS | _TYPE | _WHOLE.keys() | _NUMBERED | OUTPUT
 _ENDS_OF_HEADING = (":", "+", "=")
 _BEFORE_GROUP = (":", "+", "=", "/", ",")
 _MAY_FOLLOW = (*_BEFORE_GROUP, ")", "(", "]", "-", "~", ";", "|", "&", ".")

@@ -1,7 +1,6 @@
 """A quantity of a label: one number, a range or a list, with its unit and what is said of it."""
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lidoff.bench.label_text.normalise import DC
 from lidoff.bench.label_text.tokens import ELLIPSIS, Cursor, Token
@@ -14,14 +13,21 @@ _UNITS: dict[str, tuple[Unit, str, float]] = {
     "a": ("a", "", 1), "ma": ("a", "", 0.001), "adc": ("a", "", 1), "amp": ("a", "", 1), "amps": ("a", "", 1),
     "w": ("w", "", 1), "watt": ("w", "", 1), "watts": ("w", "", 1), "hz": ("hz", "", 1),
 }  # fmt: skip
-_GLUED_MAX = ("max", "maximum")
+_UNIT_WORDS: dict[str, tuple[Unit, frozenset[str], float]] = {
+    text + ending: (unit, frozenset(filter(None, (kind, said))), factor)
+    for text, (unit, kind, factor) in _UNITS.items()
+    for ending, said in (("", ""), ("max", "max"), ("maximum", "max"))
+}
+"""Units with what their word says besides: AC or DC, and Max where it is written as one with it."""
 _CURRENT_KINDS = frozenset(("ac", "dc"))
+_FIRST_LETTERS = frozenset("ad")
+QUANTITY_BEGINS = _CURRENT_KINDS | MAX | {"~", DC}
+"""What a quantity may begin with instead of its number."""
 _JOINTS = ("-", "~", ELLIPSIS, "/")
 _USUAL_VOLTAGES = frozenset(("5", "9", "12", "15", "20", "28", "36", "48"))
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """Numbers with one unit, in V, A, W or Hz.
 
     ``joint`` says how several numbers hang together; ``step`` is the last printed digit's worth. ``doubt`` says why the
@@ -52,8 +58,7 @@ class Quantity:
         return max(self.values)
 
 
-@dataclass(frozen=True, slots=True)
-class _Chain:
+class _Chain(NamedTuple):
     """Numbers joined by dashes or slashes, as tokens, and what their units say."""
 
     numbers: tuple[Token, ...]
@@ -113,7 +118,7 @@ def unit_ahead(cursor: Cursor, ahead: int) -> Unit | None:
 def _lead(cursor: Cursor) -> frozenset[str]:
     """What stands before the numbers: AC, DC, a wave or Max."""
     said = set()
-    while True:
+    while not cursor.is_number():
         if cursor.is_word(_CURRENT_KINDS):
             said.add(cursor.peek().text)
             cursor.at += 1
@@ -129,7 +134,8 @@ def _lead(cursor: Cursor) -> frozenset[str]:
             cursor.skip_word(MAX)
             cursor.skip_sign(":")
         else:
-            return frozenset(said)
+            break
+    return frozenset(said)
 
 
 def _unit_at(cursor: Cursor, ahead: int) -> tuple[Unit, frozenset[str], float] | None:
@@ -139,15 +145,7 @@ def _unit_at(cursor: Cursor, ahead: int) -> tuple[Unit, frozenset[str], float] |
         return None
     if not word.glued and following is not None and following.glued and following.kind == "number":
         return None  # a name such as A1 after a lone number
-    text, said = word.text, set()
-    for ending in _GLUED_MAX:
-        if text.endswith(ending) and text.removesuffix(ending) in _UNITS:
-            text = text.removesuffix(ending)
-            said.add("max")
-    if text not in _UNITS:
-        return None
-    unit, kind, factor = _UNITS[text]
-    return unit, frozenset(said | {kind} - {""}), factor
+    return _UNIT_WORDS.get(word.text)
 
 
 def _is_joint(cursor: Cursor, ahead: int) -> bool:
@@ -196,6 +194,9 @@ def _values(chain: _Chain) -> tuple[tuple[float, ...], str]:
     for number in chain.numbers:
         if number.text.count(",") + number.text.count(".") > 1:
             return (0.0,), f"{number.raw} may be one number or several"
+        if number.text.isdigit():
+            values.append(float(number.text))
+            continue
         if number.text.startswith("."):
             values.append(float(f"0{number.text}"))
             continue
@@ -222,10 +223,11 @@ def _tail(cursor: Cursor, unit: Unit) -> frozenset[str]:
     """What stands behind the numbers: AC, DC, a wave, d.c."""
     if unit != "v":
         return frozenset()
-    letters = "".join(token.text for token in (cursor.peek(ahead) for ahead in range(4)) if token is not None)
-    if letters.startswith(("a.c", "d.c")):
-        cursor.at += 4 if letters.endswith(".") else 3
-        return frozenset((letters[0] + "c",))
+    if cursor.is_word(_FIRST_LETTERS):
+        letters = "".join(token.text for token in cursor.tokens[cursor.at : cursor.at + 4])
+        if letters.startswith(("a.c", "d.c")):
+            cursor.at += 4 if letters.endswith(".") else 3
+            return frozenset((letters[0] + "c",))
     if cursor.is_word(_CURRENT_KINDS):
         word = cursor.peek().text
         # the AC or DC of the next quantity stands closer to that one

@@ -69,7 +69,7 @@ def _rows(entry: Entry) -> Iterator[tuple[str, str]]:
     idle = [row.power_w for row in taken.no_load if row.mains_v > 180]
     yield "No load, 230 V", quantity(round(1000 * idle[0], 3), "mW") if idle else MISSING
     kept = figures.present("sustained_power_w")
-    yield "Power kept up", shown(max(kept, key=lambda one: one.value)).text if kept else MISSING
+    yield "Sustained power", shown(max(kept, key=lambda one: one.value)).text if kept else MISSING
     for name, claim in (("Power factor", "pfc"), ("Converter", "primary")):
         word = getattr(record.conversion, claim) if record.conversion else None
         yield name, capital(label(claim, word)) if word else MISSING

@@ -10,6 +10,7 @@ LEFT, RIGHT, TOP, BOTTOM = 40, 424, 24, 222
 MOST_LINES = 5
 LEGEND_FROM, LEGEND_STEP = 268, 19
 TEST_LOADS_PCT = (25.0, 100.0)
+AROUND = 0.5  # [%] that a published minimum keeps from the frame
 SIGNS = (
     "M{l} {y}a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0Z",  # circle
     "M{l} {t}H{e}V{b}H{l}Z",  # square
@@ -67,7 +68,9 @@ def efficiency_chart(key: str, title: str, series: Sequence[Series]) -> Efficien
     if not drawable:
         return None
     lines, further = drawable[:MOST_LINES], len(drawable) - MOST_LINES
-    values = [value for one in lines for _, value in one.points] + [one.minimum for one in lines if one.minimum]
+    values = [value for one in lines for _, value in one.points] + [
+        edge for one in lines if one.minimum for edge in (one.minimum - AROUND, one.minimum + AROUND)
+    ]
     loads = Scale(0.0, max(100.0, *(load for one in lines for load, _ in one.points)), LEFT, RIGHT)
     levels = scale_over(values, BOTTOM, TOP, 6)
     return EfficiencyChart(

@@ -1,9 +1,10 @@
 """Voltage against current of what a port offers, one mark for each state."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
+from textwrap import wrap
 
 from lidoff.engineering.usb_pd_supplies import (
     EprAdjustableSupply,
@@ -20,7 +21,8 @@ LEFT, RIGHT, TOP, BOTTOM = 44, 468, 24, 238
 MOST_STATES = 4  # marks nest inside one another; more of them could not be told apart
 CURVE_STEPS = 12
 CACHED = 4096  # most chargers offer the same few dozen voltages and ranges
-LONGEST_NAME = 62  # signs that fit beside the mark of a key
+LONGEST_NAME = 62  # signs that fit in a line beside the mark of a key
+NAME_STEP, LINE_STEP = 20, 15
 STANDARD_RANGE_V = 20.0
 MARKS = (
     "M{l} {y}a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0Z",  # circle
@@ -40,13 +42,12 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """What is drawn of one state: paths of its marks, paths of its ranges, its name, the place of its legend."""
+    """What is drawn of one state: the lines of its name, paths of its marks and ranges, the mark in the key."""
 
-    name: str
+    name: tuple[Tick, Tick]
     marks: tuple[str, ...]
     ranges: tuple[str, ...]
     legend_mark: str
-    legend_y: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,31 +89,43 @@ def offer_chart(port: str, names: Sequence[str], messages: Sequence[Sequence[Off
     highest = max(voltage for voltage, _ in corners), max(current for _, current in corners)
     scales = Scales(max(5.0 * ceil(highest[0] / 5), 10.0), float(max(ceil(highest[1] + 0.25), 4)))
     drawn = list(zip(names, supplies, strict=True))[:MOST_STATES]
+    series = tuple(_all_series(drawn, scales))
     volt_step = 10 if scales.volts > 30 else 5
     return OfferChart(
         key=port.lower(),
         title=f"Port {port}: what it offers",
         description="Voltage to the right, current upwards. Marks are fixed voltages, outlines are adjustable ranges. "
         "The tables give the same numbers.",
-        height=HEIGHT + 20 * len(drawn),
+        height=max(line.at for line in series[-1].name if line.text) + NAME_STEP - 4,
         volt_ticks=tuple(Tick(scales.x(volts), str(volts)) for volts in range(0, int(scales.volts) + 1, volt_step)),
         ampere_ticks=tuple(Tick(scales.y(amps), str(amps)) for amps in range(int(scales.amperes) + 1)),
-        series=tuple(_series(index, name, state, scales) for index, (name, state) in enumerate(drawn)),
+        series=series,
         left_out=f"{counted(len(names) - MOST_STATES, 'further state')} not drawn." if len(names) > MOST_STATES else "",
     )
 
 
-def _series(index: int, name: str, supplies: Sequence[Supply], scales: Scales) -> Series:
+def _all_series(drawn: Iterable[tuple[str, Sequence[Supply]]], scales: Scales) -> Iterator[Series]:
+    legend_y = HEIGHT + 4
+    for index, (name, supplies) in enumerate(drawn):
+        yield (series := _series(index, name, supplies, scales, legend_y))
+        legend_y = int(max(line.at for line in series.name if line.text)) + NAME_STEP
+
+
+def _two_lines(name: str, at: int) -> tuple[Tick, Tick]:
+    """A name in the key; the second line is empty where one will do, so that a text changes no elements."""
+    first, second = (*wrap(name, LONGEST_NAME, max_lines=2, placeholder=" …"), "", "")[:2]
+    return Tick(at, first), Tick(at + LINE_STEP, second)
+
+
+def _series(index: int, name: str, supplies: Sequence[Supply], scales: Scales, legend_y: int) -> Series:
     size, limit = 4 + 3 * index, _largest_fixed(supplies)
     fixed = [supply for supply in supplies if isinstance(supply, FixedSupply)]
     ranges = [_range(supply, limit, scales) for supply in supplies if not isinstance(supply, FixedSupply)]
-    legend_y = HEIGHT + 4 + 20 * index
     return Series(
-        name=name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…",
+        name=_two_lines(name, legend_y),
         marks=tuple(_mark(index, scales.x(one.voltage), scales.y(one.current), size) for one in fixed),
         ranges=tuple(path for path in ranges if path),
         legend_mark=_mark(index, LEFT + 8, legend_y - 4, 5),
-        legend_y=legend_y,
     )
 
 

@@ -6,9 +6,10 @@ from functools import partial
 from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.context import Context, Group
+from lidoff.pages.known_columns import KnownColumns
 from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.table import Link
-from lidoff.pages.views.comparison import KnownColumns, comparison_view, newest_six
+from lidoff.pages.views.comparison import comparison_view, newest_six
 from lidoff.website import Page
 
 FEWEST = 2
@@ -21,10 +22,9 @@ def index_plans(context: Context) -> Iterator[Planned]:
 
 def plans(context: Context) -> Iterator[Planned]:
     """A ready-made comparison for each tier, shared part and brand with products enough to compare."""
-    columns = KnownColumns()
     for title, address, entries in _ready_made(context):
         shown, count = newest_six(entries), len(entries)
-        make = partial(_page, title, address, shown, count, columns)
+        make = partial(_page, title, address, shown, count, context.columns)
         yield Planned(address, make, digest_of(shown, title, count))
 
 

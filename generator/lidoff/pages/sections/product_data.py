@@ -1,18 +1,22 @@
 """The data of each product: a small file that the page for comparisons loads, and the whole record with its figures."""
 
-import json
+from collections.abc import Callable, Iterable
+
+import msgspec
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
-from lidoff.pages.views.comparison_lines import comparison_lines
+from lidoff.pages.views.comparison_lines import Line, comparison_lines
 from lidoff.pages.views.life_size import life_size_data
 from lidoff.trends.exports import product_json
 from lidoff.website import SiteFile
 
+Column = Callable[[Entry], Iterable[Line]]
 
-def product_data(entry: Entry) -> tuple[SiteFile, ...]:
+
+def product_data(entry: Entry, column: Column = comparison_lines) -> tuple[SiteFile, ...]:
     """Both files of a product, at its old addresses too: comparisons are linked to by them."""
-    compared, record = comparison_data(entry).encode("utf-8"), product_json(entry).encode("utf-8")
+    compared, record = comparison_data(entry, column), product_json(entry).encode("utf-8")
     return tuple(
         SiteFile(path_of(slug), content)
         for slug in (entry.slug, *entry.record.product.formerly)
@@ -20,7 +24,7 @@ def product_data(entry: Entry) -> tuple[SiteFile, ...]:
     )
 
 
-def comparison_data(entry: Entry) -> str:
+def comparison_data(entry: Entry, column: Column) -> bytes:
     """What the page for comparisons shows of a product."""
     body = entry.record.measured.body_mm if entry.record.measured else None
     content = {
@@ -29,6 +33,6 @@ def comparison_data(entry: Entry) -> str:
         "demo": bool(entry.record.demo),
         "size_mm": body.size if body else None,
         "life_size": life_size_data(entry),
-        "comparison": [line._asdict() for line in comparison_lines(entry)],
+        "comparison": [line._asdict() for line in column(entry)],
     }
-    return json.dumps(content, ensure_ascii=False, separators=(",", ":")) + "\n"
+    return msgspec.json.encode(content) + b"\n"

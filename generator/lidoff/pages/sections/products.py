@@ -31,7 +31,7 @@ def pieces(context: Context) -> Iterator[Piece]:
     crowd = crowd_of(((entry.slug, entry.record.product) for entry in context.entries), context.settings.tiers_w)
     for entry in context.entries:
         around, kin = neighbours(entry, crowd), context.kinship.kin(entry)
-        make = partial(_made, entry, around, kin, context.settings)
+        make = partial(_made, entry, around, kin, context)
         # of the settings pages show the site's name and address
         shown = (entry.findings, around, kin, context.settings.site_name, context.settings.site_url)
         yield Piece(f"/{addresses.product(entry.slug)}", make, digest_of([entry], *shown))
@@ -72,8 +72,8 @@ def product_page(entry: Entry, around: Neighbours, kin: Kin, settings: Settings)
     return replace(made, image=lead.variants.jpeg.removeprefix(addresses.root(address)), image_alt=lead.alt)
 
 
-def _made(entry: Entry, around: Neighbours, kin: Kin, settings: Settings) -> tuple[Page, tuple[SiteFile, ...]]:
-    return product_page(entry, around, kin, settings), product_data(entry)
+def _made(entry: Entry, around: Neighbours, kin: Kin, context: Context) -> tuple[Page, tuple[SiteFile, ...]]:
+    return product_page(entry, around, kin, context.settings), product_data(entry, context.columns.of)
 
 
 def moved(context: Context) -> Mapping[str, str]:

@@ -1,6 +1,6 @@
 """Trend pages with their charts, and the tables as files."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 
 from lidoff.pages import addresses
@@ -15,6 +15,28 @@ from lidoff.trends.formats import as_csv, as_json
 from lidoff.trends.tables import FIXED
 from lidoff.website import Page, SiteFile
 
+OTHERS = "Further tables"
+# what a reader looks for -> the tables that answer it; a table that is named nowhere stands at the end
+SUBJECTS: Mapping[str, tuple[str, ...]] = {
+    "Switches and technology": (
+        "switch-place-by-tier", "pfc-switch-technology-by-tier", "rectifier-technology-by-tier",
+        "output-switch-technology-by-tier",
+    ),
+    "Converters": (
+        "topology-by-year", "pfc-onset", "secondary-by-tier", "per-port-by-tier", "core-by-tier", "bulk-by-pfc",
+    ),
+    "Controllers and makers": (
+        "controller-pairs", "controller-years", "rectifier-controllers-by-tier", "protocol-controllers-by-tier",
+        "makers-by-function", "bulk-makers-by-tier", "substitutions",
+    ),
+    "Outputs": ("adoption-by-year", "adjustable-by-tier", "voltage-steps-by-tier"),
+    "Efficiency and heat": (
+        "efficiency-margin-by-tier", "full-load-efficiency-by-topology", "tenth-load-efficiency-by-topology",
+        "sustained-by-tier", "heat-flux-by-tier", "surface-rise-by-tier", "heat-path-by-year", "potting-by-year",
+    ),
+    "Size and price": ("density-by-year", "price-by-currency"),
+}  # fmt: skip
+
 
 def index_plans(context: Context, trends: Trends) -> Iterator[Planned]:
     """The list of tables, then each table."""
@@ -25,15 +47,20 @@ def index_plans(context: Context, trends: Trends) -> Iterator[Planned]:
 
 def _index_page(context: Context, trends: Trends) -> Page:
     root = addresses.root("/trends/")
-    main = {definition.name for definition in FIXED}
-    links = [(name in main, Link(one.title, root + addresses.trend(name))) for name, one in trends.definitions.items()]
-    values = {
-        "main": [link for is_main, link in links if is_main],
-        "further": [link for is_main, link in links if not is_main],
-        "notices": _notices(context),
-    }
+    values = {"subjects": _subjects(trends, root), "notices": _notices(context)}
     description = "What the opened chargers have in common, in tables."
     return page("/trends/", "trend/index.html.j2", "Trends", description, values, is_builder=True)
+
+
+def _subjects(trends: Trends, root: str) -> dict[str, list[Link]]:
+    """The tables by subject, those that most people come for first; a subject without one is left out."""
+    subject_of = {name: subject for subject, names in SUBJECTS.items() for name in names}
+    main = "Where to start"
+    subject_of |= {definition.name: main for definition in FIXED}
+    links: dict[str, list[Link]] = {subject: [] for subject in (main, *SUBJECTS, OTHERS)}
+    for name, one in trends.definitions.items():
+        links[subject_of.get(name, OTHERS)].append(Link(one.title, root + addresses.trend(name)))
+    return {subject: found for subject, found in links.items() if found}
 
 
 def _page(name: str, context: Context, trends: Trends) -> Page:

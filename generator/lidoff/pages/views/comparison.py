@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
@@ -14,17 +15,15 @@ from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.wording import listed
 
 MOST = 6
-MOST_KNOWN = 2000  # products whose lines are at hand
 FEW = 3
 SCALES = 0.6, 0.3  # of life size, for a few products and for more, so that six usual bodies fit beside one another
 
 
-@dataclass(frozen=True, slots=True)
-class ComparedLine:
-    """One line for all products."""
+class ComparedLine(NamedTuple):
+    """One line for all products, with what it says of each."""
 
     label: str
-    texts: tuple[tuple[str, str], ...]
+    lines: Sequence[Line]
     difference: str
     differs: bool
 
@@ -56,22 +55,6 @@ class ComparisonView:
 def newest_six(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     """Those that a ready-made comparison shows: the newest by year, then by slug."""
     return tuple(newest_first(entries)[:MOST])
-
-
-class KnownColumns:
-    """The lines of products, made once for many comparisons: the newest products stand in most of them."""
-
-    def __init__(self) -> None:
-        self._known: dict[str, tuple[Line, ...]] = {}
-
-    def of(self, entry: Entry) -> tuple[Line, ...]:
-        """Those of one product."""
-        found = self._known.get(entry.slug)
-        if found is None:
-            if len(self._known) == MOST_KNOWN:
-                del self._known[next(iter(self._known))]
-            found = self._known[entry.slug] = comparison_lines(entry)
-        return found
 
 
 def comparison_view(
@@ -111,14 +94,14 @@ def body(entry: Entry, scale: float) -> Thumbnail | None:
 def _sections(columns: Sequence[Sequence[Line]], names: Sequence[str]) -> tuple[ComparedSection, ...]:
     sections: dict[str, list[ComparedLine]] = {}
     for lines in zip(*columns, strict=True):
-        if any(line.text for line in lines):
+        if any([line.text for line in lines]):
             sections.setdefault(lines[0].section, []).append(_compared(lines, names))
     return tuple(ComparedSection(title, tuple(lines)) for title, lines in sections.items())
 
 
 def _compared(lines: Sequence[Line], names: Sequence[str]) -> ComparedLine:
     said = difference(lines, names)
-    return ComparedLine(lines[0].label, tuple((line.text, line.also) for line in lines), said, said != SAME)
+    return ComparedLine(lines[0].label, lines, said, said != SAME)
 
 
 SAME = "the same"
@@ -126,12 +109,13 @@ SAME = "the same"
 
 def difference(lines: Sequence[Line], names: Sequence[str]) -> str:
     """What differs between the products in one line, in words."""
+    texts = [line.text for line in lines if line.text]
+    unknown = "" if len(texts) == len(lines) else f", {len(lines) - len(texts)} not known"
+    if len(texts) > 1 and texts.count(texts[0]) == len(texts):
+        return f"{SAME} where known{unknown}" if unknown else SAME
     known = [(line, name) for line, name in zip(lines, names, strict=True) if line.text]
     if len(known) < 2:
         return f"known of {known[0][1]} alone" if known else "not known"
-    unknown = "" if len(known) == len(lines) else f", {len(lines) - len(known)} not known"
-    if len({line.text for line, _ in known}) == 1:
-        return SAME if not unknown else f"{SAME} where known{unknown}"
     values = [(line.value, name) for line, name in known if line.value is not None]
     if len(values) < len(known) or len({line.unit for line, _ in known}) > 1:
         return f"they differ{unknown}"
@@ -142,5 +126,5 @@ def _extremes(values: Sequence[tuple[float, str]]) -> str:
     """Which product has most, and how many times the least that is."""
     most, least = max(values, key=lambda one: one[0]), min(values, key=lambda one: one[0])
     if least[0] <= 0:
-        return f"{most[1]} has the largest, {least[1]} the least"
-    return f"{most[1]} has the largest, {rounded(most[0] / least[0], 3)} times that of {least[1]}"
+        return f"{most[1]} most, {least[1]} least"
+    return f"{most[1]} most, {rounded(most[0] / least[0], 3)} times {least[1]}"

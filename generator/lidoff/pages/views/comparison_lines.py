@@ -1,12 +1,13 @@
 """What a comparison says of one product: the same lines in the same order for every product, empty where unknown."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from lidoff.entry import Entry
 from lidoff.figures.catalogue import KINDS, QUESTIONS, FigureKind, Question
-from lidoff.figures.show import corner_text, shown
+from lidoff.figures.figure import Figure
+from lidoff.figures.show import corner_order, corner_text, shown
 from lidoff.pages.numbers import SPACE, edges, edges_in_inches, ounces, quantity
 from lidoff.pages.views.construction import core_text
 from lidoff.pages.views.head import ports_text
@@ -45,26 +46,32 @@ class Spec:
 
 def comparison_lines(entry: Entry) -> tuple[Line, ...]:
     """All lines of one product, in the order of the reader's questions."""
-    return tuple(line for question in QUESTIONS for line in (*_recorded(entry, question), *_figures(entry, question)))
+    figures: dict[str, list[Figure]] = {}
+    for figure in entry.figures:
+        if figure.value is not None:
+            figures.setdefault(figure.id, []).append(figure)
+    return tuple(
+        line
+        for question in QUESTIONS
+        for line in (*_recorded(entry.record, question), *_figures(figures, question))
+    )
 
 
-def _recorded(entry: Entry, question: Question) -> Iterable[Line]:
-    record = entry.record
+def _recorded(record: Record, question: Question) -> Iterable[Line]:
     for spec in SPECS:
         if spec.section == question:
             text = spec.text(record)
             yield Line(QUESTIONS[question], spec.label, text, spec.also(record) if text else "", spec.value(record))
 
 
-def _figures(entry: Entry, question: Question) -> Iterable[Line]:
+def _figures(figures: Mapping[str, Sequence[Figure]], question: Question) -> Iterable[Line]:
     for kind in KINDS.values():
         if kind.question == question and kind.id not in SAID_ELSEWHERE:
-            yield _figure(entry, kind)
+            yield _figure(sorted(figures.get(kind.id, ()), key=lambda one: corner_order(one.of)), kind)
 
 
-def _figure(entry: Entry, kind: FigureKind) -> Line:
+def _figure(present: Sequence[Figure], kind: FigureKind) -> Line:
     """A figure: one value, or each of its corners with what it is of on a line of its own."""
-    present = entry.figures.present(kind.id)
     if len(present) == 1 and not corner_text(present[0].of):
         texts = shown(present[0], SPACE)
         return Line(QUESTIONS[kind.question], kind.title, texts.text, texts.imperial, present[0].value, present[0].unit)

@@ -7,7 +7,7 @@ from lidoff.entry import Entry
 from lidoff.figures.efficiency import NEAR_PCT, load_pct, points_by_corner, series_by_corner
 from lidoff.figures.figure import Corner, Figure
 from lidoff.figures.points import PointRow, with_sweeps
-from lidoff.figures.show import corner_text, shown
+from lidoff.figures.show import corner_order, corner_text, shown
 from lidoff.pages.drawings.efficiency_chart import EfficiencyChart, Series, efficiency_chart
 from lidoff.pages.numbers import SPACE, number, quantity
 from lidoff.pages.table import Cell, Column, Grid
@@ -45,7 +45,7 @@ def curves_view(entry: Entry) -> CurvesView:
 def _summary(entry: Entry) -> Grid | None:
     """For each corner with a point near 10 % load: the average of four loads, and that point."""
     record, rows = with_sweeps(entry.record, entry.logs), []
-    for corner, points in points_by_corner(record).items():
+    for corner, points in sorted(points_by_corner(record).items(), key=lambda one: corner_order(one[0])):
         near = [row for _, row in points if abs((load_pct(row) or 0.0) - TENTH_PCT) <= NEAR_PCT and row.input_w > 0]
         if near:
             average = _of(entry, "average_efficiency_pct", corner)

@@ -4,9 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lidoff.entry import Entry
+from lidoff.figures.figure import Figures
+from lidoff.figures.show import corner_text, shown
 from lidoff.pages import addresses
 from lidoff.pages.neighbours import Neighbours
-from lidoff.pages.numbers import quantity
+from lidoff.pages.numbers import SPACE, decimals, quantity
 from lidoff.pages.table import Fact, Link
 from lidoff.pages.views.conversion import short_name
 from lidoff.pages.vocabulary import label
@@ -15,6 +17,8 @@ from lidoff.record.model.label import Port
 from lidoff.record.model.record import Record
 
 DOUBTED = ("doubtful", "imitation")
+# of several measurements the one that says least for the product
+MEASURED = (("Sustained power", "sustained_power_w", min), ("Hottest surface above the air", "surface_rise_k", max))
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +117,22 @@ def _facts(entry: Entry, neighbours: Neighbours, root: str) -> Iterable[Fact]:
     switch = switch_text(record)
     if switch:
         yield Fact("Primary switch", switch)
+    yield from _measured(entry.figures)
     if record.teardown is not None:
         units = counted(len(record.samples), "unit") if record.samples else "units not recorded"
-        yield Fact("Opened", record.teardown.date, units)
+        corrected = f", last corrected {record.corrections[-1].date}" if record.corrections else ""
+        yield Fact("Opened", record.teardown.date, f"{units}{corrected}")
+
+
+def _measured(figures: Figures) -> Iterable[Fact]:
+    """What most readers come for, where it was measured; the page says more of each below."""
+    averages = figures.present("average_efficiency_pct")
+    if averages:
+        least, most = (decimals(pick(one.value for one in averages), 1) for pick in (min, max))
+        span = f"{least}{SPACE}%" if least == most else f"{least} to {most}{SPACE}%"
+        yield Fact("Average efficiency", span, "over its outputs and mains voltages" if len(averages) > 1 else "")
+    for title, name, worst in MEASURED:
+        known = figures.present(name)
+        if known:
+            figure = worst(known, key=lambda one: one.value)
+            yield Fact(title, shown(figure, SPACE).text, corner_text(figure.of, SPACE))

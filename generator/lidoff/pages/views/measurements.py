@@ -91,7 +91,7 @@ LOADS = (
     ),
     Kind(
         "no_load",
-        "With nothing drawn",
+        "No load",
         (
             MAINS, Reading("Power from the mains", "power_w", "W", "power"), computed("Averaged over", _averaging),
             word("Plugged in", "state", "idle_state"),
@@ -253,9 +253,11 @@ def tables(record: Record, kinds: Iterable[Kind]) -> tuple[Grid, ...]:
 
 def table(rows: Sequence[Row], kind: Kind, record: Record) -> Grid | None:
     """The table of some rows of a kind; None without rows."""
+    if not rows:
+        return None
     fields = [bound(column, record) for column in kind.fields]
     grid = grid_of(kind.caption, rows, (*fields, *trailing(record.samples)), kind.notes)
-    if grid is None or not any("±" in cell.text for row in grid.rows for cell in row):
+    if not any(["±" in cell.text for row in grid.rows for cell in row]):
         return grid
     return replace(grid, notes=(*grid.notes, COVERAGE))
 

@@ -103,7 +103,7 @@ def flags(objects: Sequence[Offered]) -> str:
     if not isinstance(first, FixedSupply):
         return ""
     said = [text for name, text in FLAGS if getattr(first, name)]
-    return f"By the flags of the first object the port {listed(said)}." if said else ""
+    return f"By the flags of its first data object, the port {listed(said)}." if said else ""
 
 
 def fixed_voltages(objects: Iterable[Offered]) -> frozenset[float]:

@@ -153,8 +153,8 @@ def _partners(part: PartUses, identified: IdentifiedParts, root: str) -> Grid | 
     entries = list({use.entry.slug: use.entry for use in sure}.values())
     rows = partner_rows(entries, identified, root, without=part.slug)
     notes = (
-        f"Counted over the {counted(len(entries), 'product')} in which this part is identified; a part that was only "
-        "guessed or claimed by a brand is left out."
+        f"Counted over the {counted(len(entries), 'product')} in which this part is identified in one of these "
+        "functions; a part that was only guessed or claimed by a brand is left out."
         f"{f' {len(rows) - MOST_PARTNERS} less common ones are left out.' if len(rows) > MOST_PARTNERS else ''}",
     )
     return Grid("Seen together with", PARTNER_COLUMNS, rows[:MOST_PARTNERS], notes=notes) if rows else None

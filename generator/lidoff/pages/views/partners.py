@@ -14,9 +14,9 @@ from lidoff.trends.product_facts import CONTROLLERS, part_label
 
 # what a part does for the power's way -> the roles that say so
 FUNCTIONS = {
-    **{DIMENSIONS[function].title: roles for function, roles in CONTROLLERS.items()},
-    PRIMARY_SWITCH.title: PRIMARY_SWITCH.roles,
-    SYNC_RECTIFIER.title: SYNC_RECTIFIER.roles,
+    **{DIMENSIONS[function].title: frozenset(roles) for function, roles in CONTROLLERS.items()},
+    PRIMARY_SWITCH.title: frozenset(PRIMARY_SWITCH.roles),
+    SYNC_RECTIFIER.title: frozenset(SYNC_RECTIFIER.roles),
 }
 PARTNER_COLUMNS = (Column("Part"), Column("What it does"), Column("In products", is_number=True))
 
@@ -28,7 +28,7 @@ def is_identified(component: Component) -> bool:
 
 def functions_of(component: Component) -> tuple[str, ...]:
     """What a part does for the power's way."""
-    return tuple(function for function, roles in FUNCTIONS.items() if set(roles) & set(component.roles))
+    return tuple([function for function, roles in FUNCTIONS.items() if not roles.isdisjoint(component.roles)])
 
 
 @dataclass(frozen=True, slots=True)

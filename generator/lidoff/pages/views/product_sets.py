@@ -58,7 +58,7 @@ def readable(vocabulary: str, word: str) -> str:
 KINDS = (
     SetKind("protocol", "Protocol seen", protocols),
     SetKind("maker", "Maker of a part", makers),
-    SetKind("strength", "Primary switch is", switch_strength, STRENGTHS[::-1]),
+    SetKind("strength", "Switch identification", switch_strength, STRENGTHS[::-1]),
     SetKind("source", "Sample from", sources),
 )
 

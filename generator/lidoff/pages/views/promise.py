@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from lidoff.pages.numbers import number, quantity, span
+from lidoff.pages.numbers import SPACE, money, number, quantity, span
 from lidoff.pages.table import Cell, Column, Fact, Field, Grid, grid_of
 from lidoff.pages.views.advertised import offer_text, port_name
 from lidoff.pages.vocabulary import definition, label
@@ -113,7 +113,7 @@ def price_text(sample: Sample) -> str:
     if sample.price is None:
         return ""
     when = f" in {sample.bought}" if sample.bought else ""
-    return f"{quantity(sample.price.amount, sample.price.currency)}{when}"
+    return f"{money(sample.price.amount)}{SPACE}{sample.price.currency}{when}"
 
 
 def _outputs(ports: Iterable[Port]) -> Grid | None:

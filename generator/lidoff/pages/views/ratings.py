@@ -1,11 +1,13 @@
 """The ratings of a part in one line."""
 
+from functools import lru_cache
 from operator import attrgetter
 
 from lidoff.pages.numbers import scaled
 from lidoff.pages.vocabulary import label
 from lidoff.record.model.component import Ratings
 
+CACHED = 4096  # sets of ratings: a part has the same in most products that hold it
 # field, unit, word before the number; in the order in which a data sheet's first page gives them
 NUMBERS = (
     ("capacitance_uf", "µF", ""), ("capacitance_nf", "nF", ""), ("capacitance_pf", "pF", ""),
@@ -24,6 +26,7 @@ _VALUES = attrgetter(*(name for name, _, _ in NUMBERS))
 WORDS = (("safety_class", "safety_class", "class"), ("chemistry", "capacitor_technology", ""))
 
 
+@lru_cache(maxsize=CACHED)
 def ratings_text(ratings: Ratings | None) -> str:
     """All ratings that are recorded, in one line.
 

@@ -65,16 +65,19 @@ def reading_text(record: Record, row: Row, column: Reading) -> str:
 
 
 def with_uncertainty(value: float, expanded: float, unit: str) -> str:
-    """A recorded number and its uncertainty to the number's own decimals, or to one digit where it would vanish.
+    """A recorded number and its uncertainty, both to as many decimals: those of the number, more where the uncertainty
+    would vanish or, beginning with 1, lose its second digit.
 
     Examples
     --------
-    >>> [with_uncertainty(*one, "W").replace(SPACE, " ") for one in ((72.09, 0.1265), (0.058, 0.00068))]
-    ['72.09 ± 0.13 W', '0.058 ± 0.0007 W']
+    >>> readings = ((72.09, 0.1265), (71.7, 0.1265), (0.058, 0.00068))
+    >>> [with_uncertainty(*one, "W").replace(SPACE, " ") for one in readings]
+    ['72.09 ± 0.13 W', '71.70 ± 0.13 W', '0.0580 ± 0.0007 W']
     """
-    written = number(value)
-    places = max(len(written.partition(".")[2]), -floor(log10(expanded)))
-    return f"{written}{SPACE}±{SPACE}{expanded:.{places}f}{SPACE}{unit}".rstrip()
+    leading = -floor(log10(expanded))
+    begins_with_one = round(expanded * 10**leading) == 1
+    places = max(len(number(value).partition(".")[2]), leading + begins_with_one)
+    return f"{decimals(value, places)}{SPACE}±{SPACE}{decimals(expanded, places)}{SPACE}{unit}".rstrip()
 
 
 def efficiency_text(record: Record, row: Row) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from lidoff.pages import addresses
 from lidoff.pages.table import Cell, Column, Grid
 from lidoff.pages.vocabulary import label
-from lidoff.pages.wording import counted, listed
+from lidoff.pages.wording import capital, counted, listed
 from lidoff.record.reference import Field, Vocabulary, Word, fields, vocabularies
 
 FIELD_COLUMNS = (Column("Field"), Column("Takes"), Column("Unit"), Column("Meaning"))
@@ -53,10 +53,10 @@ def vocabulary_view(root: str) -> ReferenceView:
 
 
 def _word_chapter(vocabulary: Vocabulary, root: str) -> Chapter:
-    title = vocabulary.name.replace("_", " ")
+    title = vocabulary.name.replace("_", " ").replace("pfc", "PFC")
     rows = tuple(_word(vocabulary.name, word, root) for word in vocabulary.words)
     table = Grid(f"Words of {title}", WORD_COLUMNS, rows)
-    return Chapter(vocabulary.name, title.capitalize(), vocabulary.description, table)
+    return Chapter(vocabulary.name, capital(title), vocabulary.description, table)
 
 
 def _word(vocabulary: str, word: Word, root: str) -> tuple[Cell, ...]:

@@ -1,7 +1,8 @@
 """A trend table as a page: the numbers with their totals, where they lead, which products stand behind them."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate, takewhile
 
 from markupsafe import Markup
 
@@ -16,6 +17,10 @@ from lidoff.trends.table import NOT_THE_MARKET, Row, Share, Table
 from lidoff.trends.table import Cell as TrendCell
 
 FEW = 8
+# a page stays below 300 kB of HTML: a cell takes up to 100 bytes, a link to a product some 80
+MOST_ROWS, LEAST_ROWS = 200, 20
+MOST_CELLS = 1800
+MOST_LINKS = 500
 COUNTED_WORDS = (
     "primary", "secondary", "per_port", "protocol", "connector", "product_kind", "plug_system", "thermal_material",
     "enclosure_joint", "enclosure_material", "sample_source", "pfc",
@@ -45,26 +50,48 @@ class TrendView:
     chart: Markup
     chart_caption: str
     table: Grid
+    rows_left_out: str
     notes: tuple[str, ...]
     members: tuple[Members, ...]
+    members_left_out: str
     csv: str
     json: str
+    data: str
 
 
 def trend_view(table: Table, drawing: Drawing | None, by_slug: Mapping[str, Entry], root: str) -> TrendView:
     """The page of a table; its chart was drawn by ourselves and is the one thing here that is markup already."""
+    cut = most_used(table)
+    members = tuple(_members(cut, by_slug, root))
+    listed = _first(members)
     return TrendView(
         title=table.title,
         description=table.description,
         reach=reach_text(table),
         chart=Markup(drawing.svg if drawing else ""),
         chart_caption=drawing.caption if drawing else "",
-        table=trend_grid(table, by_slug, root),
+        table=trend_grid(cut, by_slug, root),
+        rows_left_out=_rows_left_out(len(cut.rows), table),
         notes=(NOT_THE_MARKET, *table.notes, *((SHARE_NOTE,) if _has_shares(table) else ())),
-        members=tuple(_members(table, by_slug, root)),
+        members=listed,
+        members_left_out=f"The first {len(listed)} of {len(members)} such cells." if len(listed) < len(members) else "",
         csv=f"{root}data/trends/{table.name}.csv",
         json=f"{root}data/trends/{table.name}.json",
+        data=f"{root}data/",
     )
+
+
+def most_used(table: Table) -> Table:
+    """The table with no more rows than a page should hold: those with the most products, in their order."""
+    most = max(LEAST_ROWS, min(MOST_ROWS, MOST_CELLS // max(1, len(table.columns))))
+    if len(table.rows) <= most:
+        return table
+    used = [max((len(cell.products) for cell in row.cells), default=0) for row in table.rows]
+    if table.kind == "counts":
+        used = [int(total or 0) for total in table.row_totals]
+    kept = sorted(sorted(range(len(used)), key=lambda place: -used[place])[:most])
+    totals = tuple(table.row_totals[place] for place in kept) if table.row_totals else ()
+    return replace(table, rows=tuple(table.rows[place] for place in kept), row_totals=totals)
 
 
 def reach_text(table: Table) -> str:
@@ -147,6 +174,20 @@ def _share_text(share: Share) -> str:
 
 def _has_shares(table: Table) -> bool:
     return any(cell.share for row in table.rows for cell in row.cells)
+
+
+def _rows_left_out(shown: int, table: Table) -> str:
+    if shown == len(table.rows):
+        return ""
+    totals = "" if table.kind == "list" else ", and the totals are over all of them"
+    return f"The {shown} rows with the most products, of {len(table.rows):,}. The CSV and JSON hold every row{totals}."
+
+
+def _first(members: Iterable[Members]) -> tuple[Members, ...]:
+    """As many as a page should link to."""
+    listed = tuple(members)
+    so_far = accumulate(len(one.products) for one in listed)
+    return tuple(one for one, _ in takewhile(lambda pair: pair[1] <= MOST_LINKS, zip(listed, so_far, strict=True)))
 
 
 def _is_used(table: Table, place: int) -> bool:

@@ -1,6 +1,6 @@
 """Measured values beside published limits, in words and with the margin; where a limit does not apply, why."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from lidoff.engineering.uncertainty import expanded_uncertainty
@@ -9,11 +9,12 @@ from lidoff.figures.efficiency import no_load_corner
 from lidoff.figures.figure import Corner, Figure, Figures
 from lidoff.figures.rows import reading_uncertainty
 from lidoff.figures.show import corner_text, shown
-from lidoff.pages.numbers import SPACE, quantity, rounded
+from lidoff.pages.numbers import SPACE, decimals, number, quantity, rounded
 from lidoff.pages.views.readings import Reading, reading_text
 from lidoff.pages.wording import sentence
 
 ON_AVERAGE = " on average over four loads"
+SEVERAL = 3  # averages that a sentence can name one by one
 WITHIN = ": not decided, because that is within the uncertainty of the measurement"
 UNKNOWN = ": not decided, because the accuracy of the instruments is not recorded"
 NO_LOAD_POWER = Reading("Power from the mains", "power_w", "W", "power")
@@ -47,8 +48,16 @@ def _efficiency(figures: Figures) -> Iterable[Verdict]:
         else:
             yield _judged(average, limit)
     for reason, averages in unjudged.items():
-        values = [f"{corner_text(one.of, SPACE)}: {shown(one, SPACE).text}" for one in averages]
-        yield Verdict(f"{'; '.join(values)}{ON_AVERAGE}. {sentence(reason)}")
+        yield Verdict(f"{_averages(averages)}. {sentence(reason)}")
+
+
+def _averages(figures: Sequence[Figure]) -> str:
+    """Each average by its corner; of many their span, since the tables name each."""
+    if len(figures) <= SEVERAL:
+        return "; ".join(f"{corner_text(one.of, SPACE)}: {shown(one, SPACE).text}" for one in figures) + ON_AVERAGE
+    least, most = (decimals(pick(one.value for one in figures), 1) for pick in (min, max))
+    settings = f"{len(figures)} settings of port, output and mains, listed below"
+    return f"{least} to {most}{SPACE}%{ON_AVERAGE}, at {settings}"
 
 
 def _judged(average: Figure, limit: Figure | None) -> Verdict:
@@ -80,8 +89,9 @@ def _no_load(entry: Entry) -> Iterable[Verdict]:
         gap = limit.value - row.power_w
         unit = f", sample {row.sample or samples[0].id}" if len(samples) > 1 else ""
         power = reading_text(entry.record, row, NO_LOAD_POWER)
-        lead = f"With nothing drawn at {quantity(row.mains_v, 'V')}{unit}: {power} from the mains"
-        margin = f"{rounded(abs(gap), 2)}{SPACE}W {'below' if gap >= 0 else 'above'}"
+        lead = f"No load at {quantity(row.mains_v, 'V')}{unit}: {power} from the mains"
+        places = max(2, len(number(row.power_w).partition(".")[2]))
+        margin = f"{decimals(abs(gap), places)}{SPACE}W {'below' if gap >= 0 else 'above'}"
         standard = reading_uncertainty(entry.record, row.instrument, "power", row.power_w)
         doubt = _doubt(gap, None if standard is None else expanded_uncertainty(standard))
         yield Verdict(f"{lead}, {margin} the published maximum of {shown(limit, SPACE).text}{doubt}.", limit.source)

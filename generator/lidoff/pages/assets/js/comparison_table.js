@@ -16,9 +16,9 @@ const extremes = (values) => {
   const most = values.reduce((best, one) => (one.value > best.value ? one : best));
   const least = values.reduce((best, one) => (one.value < best.value ? one : best));
   if (least.value <= 0) {
-    return `${most.title} has the largest, ${least.title} the least`;
+    return `${most.title} most, ${least.title} least`;
   }
-  return `${most.title} has the largest, ${rounded(most.value / least.value)} times that of ${least.title}`;
+  return `${most.title} most, ${rounded(most.value / least.value)} times ${least.title}`;
 };
 
 export const difference = (lines, titles) => {

@@ -23,7 +23,7 @@ class Lookup extends SearchForm {
   async find({ q }) {
     const { isShort, isCut, found } = await this.index.find(q);
     if (isShort) {
-      return { said: "Type at least two signs in a row that you can read.", items: [] };
+      return { said: "Type at least two characters in a row that you can read.", items: [] };
     }
     const many = found.length === 1 ? "1 text fits" : `${found.length || "No"} texts fit`;
     const said = isCut ? `${many} among those looked through; there may be more: type more of it.` : `${many}.`;

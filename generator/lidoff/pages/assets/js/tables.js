@@ -194,7 +194,9 @@ class LiveTable {
 
   download() {
     const columns = this.columns.filter((column) => column.isShown);
-    const lines = this.found.map((row) => columns.map((column) => row.cells[column.place].text));
+    // people read a minus sign, programs a hyphen-minus
+    const plain = (text, column) => (column.isNumber ? text.replace(/^\u2212/, "-") : text);
+    const lines = this.found.map((row) => columns.map((column) => plain(row.cells[column.place].text, column)));
     save(csv([columns.map((column) => column.label), ...lines]), this.name);
   }
 

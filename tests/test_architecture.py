@@ -24,7 +24,6 @@ ONLY_IN = {
     "material": {"publish"},
     "pandas": {"trends", "bench"},
     "numpy": {"trends", "bench"},
-    "altair": {"trends"},
     "vl_convert": {"trends", "narration"},
     "jinja2": {"pages", "publish"},
     "latex2mathml": {"pages"},

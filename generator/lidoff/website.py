@@ -80,7 +80,8 @@ class Website:
 
     The pages with the frame ``builder`` come first among ``pages``: the site builder needs them before it starts. The
     thousands of others are ``pieces``, so that they are never held at once and can be made side by side. ``moved`` are
-    addresses that pages had before, each with the address of today.
+    addresses that pages had before, each with the address of today. ``assets`` is the folder of the files ``lidoff.css``
+    and ``lidoff.js``, which every page loads.
     """
 
     pages: Iterable[Page]
@@ -89,3 +90,4 @@ class Website:
     pictures: Iterable[PictureFile] = ()
     pieces: Iterable[Piece] = ()
     moved: Mapping[str, str] = field(default_factory=dict)
+    assets: str = "assets"

@@ -31,7 +31,7 @@ http {{
   server {{
     listen 127.0.0.1:{port}; root {site};
 {headers}
-    location /pictures/ {{
+    location ~ ^/(assets|pictures)/ {{
 {headers}
       add_header Cache-Control "public, max-age=31536000, immutable";
     }}
@@ -90,7 +90,8 @@ def load(site: Path, folder: Path, seconds: int, connections: int) -> str:
     server = subprocess.Popen([nginx, "-p", str(folder), "-c", str(folder / "nginx.conf")])
     try:
         time.sleep(1)
-        said = [f"{path}: {kept_how(url + path)}" for path in ("/", "/assets/lidoff.css", chosen[0])]
+        style = next(path.relative_to(site).as_posix() for path in site.rglob("lidoff.css"))
+        said = [f"{path}: {kept_how(url + path)}" for path in ("/", f"/{style}", chosen[0])]
         command = ["wrk", "-t1", f"-c{connections}", f"-d{seconds}s", "--latency", "-s", str(folder / "paths.lua"), url]
         done = subprocess.run(command, capture_output=True, text=True, check=True)
         return "\n".join([f"{len(chosen)} of {len(addresses)} pages in turn", *said, done.stdout])

@@ -146,7 +146,7 @@ def test_checking_needs_none_of_the_heavy_libraries_where_there_is_no_log(knowle
         "from lidoff.cli import main\n"
         f"result = CliRunner().invoke(main, ['check', '--config', {str(knowledge_base / 'mkdocs.yml')!r}])\n"
         "assert result.exit_code == 0, result.output\n"
-        "print(sorted({'pandas', 'numpy', 'mkdocs', 'jinja2', 'altair', 'rich', 'jsonschema'} & set(sys.modules)))\n"
+        "print(sorted({'pandas', 'numpy', 'mkdocs', 'jinja2', 'vl_convert', 'rich', 'jsonschema'} & set(sys.modules)))\n"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert run.stdout == "[]\n"

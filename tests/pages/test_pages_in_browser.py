@@ -13,14 +13,15 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
+from lidoff.pages import asset_files
 from lidoff.publish.policy import response_headers
 
 pytestmark = pytest.mark.browser
 FRAME = (
     '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>t</title><link rel="icon" href="data:,">'
     '<meta name="viewport" content="width=device-width, initial-scale=1">'
-    '<link rel="stylesheet" href="{root}assets/lidoff.css"></head><body><main>{body}</main>'
-    '<script type="module" src="{root}assets/lidoff.js"></script></body></html>'
+    '<link rel="stylesheet" href="{root}{assets}/lidoff.css"></head><body><main>{body}</main>'
+    '<script type="module" src="{root}{assets}/lidoff.js"></script></body></html>'
 )
 ROWS = "table[data-table=products] tbody tr"
 PRODUCT = "products/fernhollow/fh-65/"
@@ -46,7 +47,7 @@ def base(site: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     for page in site.order:
         file = folder / "base" / page.address.strip("/") / "index.html"
         file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_text(FRAME.format(root="../" * (page.address.count("/") - 1), body=page.body), encoding="utf-8")
+        file.write_text(FRAME.format(assets=asset_files.folder(), root="../" * (page.address.count("/") - 1), body=page.body), encoding="utf-8")
     for path, content in site.files.items():
         file = folder / "base" / path
         file.parent.mkdir(parents=True, exist_ok=True)

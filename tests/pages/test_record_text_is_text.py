@@ -212,5 +212,5 @@ def test_markup_is_made_in_few_places() -> None:
         for path in TEMPLATES.parent.rglob("*.py")
         if re.search(r"\bMarkup\(", path.read_text(encoding="utf-8"))
     }
-    # tables and marks escape each text themselves, data blocks what could end them; formulas and charts are our own
-    assert makers == {"table_html.py", "marks_html.py", "docstrings.py", "views/trend.py", "linked_data.py"}
+    # tables, comparisons and marks escape each text themselves, data blocks what could end them; formulas and charts are our own
+    assert makers == {"table_html.py", "comparison_html.py", "marks_html.py", "docstrings.py", "views/trend.py", "linked_data.py"}

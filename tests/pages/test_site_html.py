@@ -9,6 +9,7 @@ from urllib.parse import urldefrag
 
 import pytest
 
+from lidoff.pages import asset_files
 from lidoff.publish.policy import breaches
 
 PROSE = {"/safety/", "/about/"}
@@ -108,7 +109,8 @@ def test_each_product_has_its_two_data_files(site: Any) -> None:
 
 
 def test_scripts_and_styles_are_there(site: Any) -> None:
-    script = site.files["assets/lidoff.js"].content.decode()
+    folder = asset_files.folder()
+    script = site.files[f"{folder}/lidoff.js"].content.decode()
     for module in re.findall(r'"\./(lidoff/[a-z_]+\.js)"', script):
-        assert f"assets/{module}" in site.files
-    assert b".lf-page" in site.files["assets/lidoff.css"].content
+        assert f"{folder}/{module}" in site.files
+    assert b".lf-page" in site.files[f"{folder}/lidoff.css"].content

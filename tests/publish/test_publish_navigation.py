@@ -4,6 +4,7 @@ import pytest
 
 from lidoff.publish.build import build_site
 from lidoff.publish.frame import NavEntry, NavLink, base_of, nav_links, siblings
+from lidoff.publish.mkdocs_files import frame_assets
 
 ENTRIES = (
     NavEntry("Products", "products/"),
@@ -69,7 +70,7 @@ def test_page_for_unknown_addresses_links_from_any_depth(make_project):
     project = make_project(site_url="https://base.example/chargers/")
     assert build_site(project.settings, project.source).is_good
     html = (project.site / "404.html").read_text(encoding="utf-8")
-    assert '<link rel="stylesheet" href="/chargers/assets/frame/frame.css">' in html
+    assert f'<link rel="stylesheet" href="/chargers/{frame_assets()}frame.css">' in html
     assert '<a href="/chargers/products/">Products</a>' in html
     assert '<a href="/chargers/">Go to the start page</a>' in html
     assert "canonical" not in html

@@ -317,7 +317,8 @@ def test_a_build_publishes_the_pictures_and_keeps_them(project: Any, pictured: P
     assert opened((project.site / picture.path).read_bytes()).size == (150, 100)
     assert PictureCache(project.folder / ".lidoff" / "cache" / "pictures").get(key_of(picture))
     headers = (project.site / "_headers").read_text(encoding="utf-8")
-    assert "\n/pictures/*\n  Cache-Control: public, max-age=31536000, immutable\n" in headers
+    for folder in ("assets", "pictures"):
+        assert f"\n/{folder}/*\n  Cache-Control: public, max-age=31536000, immutable\n" in headers
 
 
 def test_a_picture_that_fails_the_encoder_leaves_the_last_good_site(project: Any, pictured: PicturedSource) -> None:

@@ -13,6 +13,7 @@ import pytest
 
 from lidoff.finding import Finding
 from lidoff.publish.build import build_preview, build_site
+from lidoff.publish.mkdocs_files import frame_assets
 from lidoff.publish.policy import content_policy
 from lidoff.publish.preview import SCRIPT, STATE, Preview
 from lidoff.publish.server import PortTaken, PreviewServer, open_server
@@ -104,9 +105,9 @@ def test_site_is_served_with_the_policy_in_a_response_header(fetch):
     ("path", "kind"),
     [
         ("/", "text/html; charset=utf-8"),
-        ("/assets/frame/frame.css", "text/css; charset=utf-8"),
-        ("/assets/frame/frame.js", "text/javascript; charset=utf-8"),
-        ("/assets/frame/lid.svg", "image/svg+xml"),
+        (f"/{frame_assets()}frame.css", "text/css; charset=utf-8"),
+        (f"/{frame_assets()}frame.js", "text/javascript; charset=utf-8"),
+        (f"/{frame_assets()}lid.svg", "image/svg+xml"),
         ("/data/addresses.json", "application/json; charset=utf-8"),
         ("/sitemap.xml", "application/xml; charset=utf-8"),
         ("/_headers", "application/octet-stream"),

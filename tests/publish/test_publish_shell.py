@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lidoff.publish.build import build_site
+from lidoff.publish.mkdocs_files import frame_assets
 from lidoff.publish.shell import SENTINELS, SLOT_NAMES, Addressing, ShellError, Slots, cut, page_file, plain, section_of
 from lidoff.website import Page
 
@@ -54,7 +55,7 @@ def test_links_lead_from_every_depth_to_the_same_places(project):
     for depth in (1, 2, 3, 4):
         html = (project.site / ("d/" * depth) / "index.html").read_text(encoding="utf-8")
         up = "../" * depth
-        for target in ("products/", "assets/lidoff.css", "assets/lidoff.js", "assets/frame/frame.css"):
+        for target in ("products/", "assets/lidoff.css", "assets/lidoff.js", f"{frame_assets()}frame.css"):
             assert f'="{up}{target}"' in html
 
 

@@ -1,6 +1,8 @@
 """Style sheet and scripts of the pages, put together from their source files."""
 
+import hashlib
 from collections.abc import Iterator
+from functools import cache
 from importlib.resources import files as resources
 
 from lidoff.trends.palette import COLOURS
@@ -11,13 +13,29 @@ FORCED = {"chart-ground": "Canvas", "chart-grid": "GrayText", "chart-neutral": "
 
 def files() -> Iterator[SiteFile]:
     """The files that every frame links, and the modules that the script loads."""
-    folder = resources("lidoff.pages").joinpath("assets")
-    styles = sorted(folder.joinpath("css").iterdir(), key=lambda file: file.name)
+    for name, content in _contents().items():
+        yield SiteFile(f"{folder()}/{name}", content)
+
+
+@cache
+def folder() -> str:
+    """Where they lie: the name holds a digest of all of them, so that a browser may keep them for good."""
+    seal = hashlib.sha256()
+    for name, content in _contents().items():
+        seal.update(f"{name} {len(content)}\n".encode() + content)
+    return f"assets/{seal.hexdigest()[:12]}"
+
+
+def _contents() -> dict[str, bytes]:
+    source = resources("lidoff.pages").joinpath("assets")
+    styles = sorted(source.joinpath("css").iterdir(), key=lambda file: file.name)
     sheets = [file.read_bytes() for file in styles]
-    yield SiteFile("assets/lidoff.css", b"\n".join((*sheets, chart_colours().encode("utf-8"))))
-    yield SiteFile("assets/lidoff.js", folder.joinpath("lidoff.js").read_bytes())
-    for file in sorted(folder.joinpath("js").iterdir(), key=lambda file: file.name):
-        yield SiteFile(f"assets/lidoff/{file.name}", file.read_bytes())
+    modules = sorted(source.joinpath("js").iterdir(), key=lambda file: file.name)
+    return {
+        "lidoff.css": b"\n".join((*sheets, chart_colours().encode("utf-8"))),
+        "lidoff.js": source.joinpath("lidoff.js").read_bytes(),
+        **{f"lidoff/{file.name}": file.read_bytes() for file in modules},
+    }
 
 
 def chart_colours() -> str:

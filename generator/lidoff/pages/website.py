@@ -43,6 +43,7 @@ def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: 
         pictures=products.pictures(context),
         pieces=pieces(context),
         moved=products.moved(context),
+        assets=asset_files.folder(),
     )
 
 

@@ -1,7 +1,9 @@
 """Our pages and frames as files that mkdocs believes to find in its docs_dir."""
 
+import hashlib
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 from itertools import chain, product
 from pathlib import Path
 
@@ -69,12 +71,24 @@ def add_page(page: Page, files: Files, config: MkDocsConfig) -> str:
 
 
 def drop_unused(files: Files, theme_folders: Iterable[str]) -> None:
-    """Leave out the theme's scripts, search and maps: the frame uses its style sheet alone."""
+    """Leave out the theme's scripts, search and maps: the frame uses its style sheet alone, beside files of its own."""
     folders = set(theme_folders)
     for file in tuple(files):
-        is_used = file.src_uri.startswith(_OWN_ASSETS) or _THEME_STYLES.fullmatch(file.src_uri)
-        if file.src_dir in folders and not is_used:
+        if file.src_dir not in folders:
+            continue
+        if file.src_uri.startswith(_OWN_ASSETS):
+            file.dest_uri = frame_assets() + file.src_uri.removeprefix(_OWN_ASSETS)
+        elif not _THEME_STYLES.fullmatch(file.src_uri):
             files.remove(file)
+
+
+@cache
+def frame_assets() -> str:
+    """The folder of the frame's own files: its name holds their digest, so that a browser may keep them for good."""
+    seal = hashlib.sha256()
+    for file in sorted((THEME / _OWN_ASSETS).iterdir()):
+        seal.update(file.name.encode() + file.read_bytes())
+    return f"assets/frame-{seal.hexdigest()[:12]}/"
 
 
 def theme_styles(theme_folders: Iterable[str]) -> str | None:

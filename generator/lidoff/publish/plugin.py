@@ -38,7 +38,6 @@ from lidoff.settings import Settings, SettingsError, checked_options, read_setti
 log = get_plugin_logger("lidoff")
 WORKSHOP = ".lidoff"
 MADE = f"{WORKSHOP}/cache/made.json"
-PAGE_STYLES, PAGE_SCRIPT = "assets/lidoff.css", "assets/lidoff.js"
 HELD_UP = "These errors keep records from being published. The pages leave those records out until they are mended."
 
 
@@ -105,11 +104,12 @@ class LidoffPlugin(BasePlugin):
         shown = notice(source.findings, HELD_UP) if is_preview and self.with_notice else ""
         styles = mkdocs_files.theme_styles(config.theme.dirs)
         is_real = not is_preview
+        website = source.website()
         self.session = Session(
-            source.website(), _addressing(config), styles, shown, is_real, is_real, pictures,
+            website, _addressing(config), styles, shown, is_real, is_real, pictures,
             self.progress, self._last(settings), self.previous,
         )
-        _set_theme(config)
+        _set_theme(config, website.assets)
         return config
 
     def _pictures(self, settings: Settings, is_preview: bool) -> PictureMaker | None:
@@ -223,12 +223,12 @@ def _addressing(config: MkDocsConfig) -> Addressing:
     return Addressing(config.site_name, config.site_url, urljoin(repository, f"{config.edit_uri}{way}/"))
 
 
-def _set_theme(config: MkDocsConfig) -> None:
+def _set_theme(config: MkDocsConfig, assets: str) -> None:
     """Our templates come before the theme's, but after those of a base of one's own; the sitemap is ours."""
     config.theme.dirs.insert(1 if config.theme.custom_dir else 0, str(mkdocs_files.THEME))
     config.theme.static_templates.discard("sitemap.xml")
-    config.extra_css.append(PAGE_STYLES)
-    config.extra_javascript.append(PAGE_SCRIPT)
+    config.extra_css.append(f"{assets}/lidoff.css")
+    config.extra_javascript.append(f"{assets}/lidoff.js")
 
 
 @contextmanager

@@ -80,8 +80,8 @@ def response_headers(hashes: Iterable[str] = ()) -> dict[str, str]:
 def headers_file(hashes: Iterable[str] = ()) -> bytes:
     """The same headers in the form of a ``_headers`` file, which several static hosts read."""
     lines = ["/*", *(f"  {name}: {value}" for name, value in response_headers(hashes).items())]
-    # the name of a picture changes with its content
-    lines += ["", "/pictures/*", "  Cache-Control: public, max-age=31536000, immutable"]
+    for folder in ("assets", "pictures"):  # these names change with their contents
+        lines += ["", f"/{folder}/*", "  Cache-Control: public, max-age=31536000, immutable"]
     return ("\n".join(lines) + "\n").encode("utf-8")
 
 

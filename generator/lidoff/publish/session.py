@@ -111,6 +111,7 @@ class Session:
             "home": base,
             "search": base + SEARCH_PAGE[1:] if mkdocs_files.source_uri(SEARCH_PAGE) in self._ours else "",
             "styles": self.styles,
+            "assets": mkdocs_files.frame_assets(),
             "policy": policy.PLACEHOLDER if self.with_policy else "",
             "referrer": policy.REFERRER,
         }

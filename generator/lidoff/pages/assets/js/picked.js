@@ -35,4 +35,4 @@ export const forget = () => {
 };
 
 export const queryOf = (slugs) => slugs.map((slug) => `p=${slug}`).join("&");
-export const siteBase = () => new URL("../../", import.meta.url);
+export const siteBase = () => new URL("../../../", import.meta.url);

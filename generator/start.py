@@ -1,9 +1,9 @@
 """Set up Lidoff with nothing but Python, then run it.
 
-    python3 generator/start.py site            build the demo site and serve it on this machine
-    python3 generator/start.py test            run the tests (about five minutes)
-    python3 generator/start.py test --long     run every test
-    python3 generator/start.py lidoff ...      any lidoff command
+python3 generator/start.py site            build the demo site and serve it on this machine
+python3 generator/start.py test            run the tests (about five minutes)
+python3 generator/start.py test --long     run every test
+python3 generator/start.py lidoff ...      any lidoff command
 """
 
 import hashlib
@@ -80,7 +80,10 @@ def main(arguments: list[str]) -> int:
     try:
         install("test" if command == "test" else "site")
     except subprocess.CalledProcessError as fault:
-        print(f"The set-up stopped: {' '.join(map(str, fault.cmd[-3:]))} ended with code {fault.returncode}.", file=sys.stderr)
+        print(
+            f"The set-up stopped: {' '.join(map(str, fault.cmd[-3:]))} ended with code {fault.returncode}.",
+            file=sys.stderr,
+        )
         return 3
     python = str(environment_program("python"))
     calls = {

@@ -13,7 +13,9 @@ from types import ModuleType
 import pytest
 from hypothesis import settings
 
-settings.register_profile("same-everywhere", deadline=None, derandomize=True)  # no clock, the same examples in every run
+settings.register_profile(
+    "same-everywhere", deadline=None, derandomize=True
+)  # no clock, the same examples in every run
 settings.load_profile("same-everywhere")
 
 SAMPLE = Path(__file__).parent / "record" / "sample.yaml"
@@ -77,7 +79,11 @@ def marked_entry(tmp_path: Path, sample_text: str) -> Path:
     folder = tmp_path / "entries" / "fernhollow" / "fh-65"
     (folder / "photos").mkdir(parents=True)
     for name, shapes in {
-        "board-top.jpg": {(100, 100, 700, 500): "#1a5c40", (150, 150, 250, 230): "#202022", (400, 200, 600, 420): "#46403a"},
+        "board-top.jpg": {
+            (100, 100, 700, 500): "#1a5c40",
+            (150, 150, 250, 230): "#202022",
+            (400, 200, 600, 420): "#46403a",
+        },
         "board-bottom.jpg": {(100, 100, 700, 500): "#1a5c40", (700, 550, 1128, 820): "#f0f0fa"},
     }.items():
         image = Image.new("RGB", (1200, 900), "#d6d0c4")

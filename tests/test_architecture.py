@@ -73,7 +73,9 @@ def test_a_stage_imports_no_later_stage(path: Path) -> None:
 
 
 def test_only_its_command_knows_the_desk_where_pictures_are_marked() -> None:
-    users = {stage_of(path) for path in MODULES if any(f"{name}.".startswith("lidoff.mark.") for name in imports_of(path))}
+    users = {
+        stage_of(path) for path in MODULES if any(f"{name}.".startswith("lidoff.mark.") for name in imports_of(path))
+    }
     assert users == {"mark", "commands"}
 
 
@@ -120,6 +122,16 @@ def test_no_exception_is_swallowed() -> None:
 
 def test_the_top_level_is_fixed() -> None:
     root = PACKAGE.parents[1]
-    allowed = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml", "LICENSE", "entries", "generator", "tests", "schema"}
+    allowed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "mkdocs.yml",
+        "pyproject.toml",
+        "LICENSE",
+        "entries",
+        "generator",
+        "tests",
+        "schema",
+    }
     present = {path.name for path in root.iterdir() if not path.name.startswith(".")}
     assert present == allowed

@@ -210,7 +210,9 @@ def test_build_killed_at_any_time_leaves_a_whole_site(base: Path) -> None:
         following = "112" if mass == "113" else "113"
         edit(base, f"mass_g: {mass}", f"mass_g: {following}")
         mass = following
-        with subprocess.Popen([*LIDOFF, "site"], cwd=base, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
+        with subprocess.Popen(
+            [*LIDOFF, "site"], cwd=base, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        ) as process:
             time.sleep(takes * number / 12)
             process.send_signal(signal.SIGKILL)
         kills += process.returncode == -signal.SIGKILL
@@ -222,7 +224,14 @@ def test_build_killed_at_any_time_leaves_a_whole_site(base: Path) -> None:
 
 def build_in(base: Path, surroundings: Mapping[str, str]) -> subprocess.Popen:
     kept = {name: value for name, value in os.environ.items() if name not in ("SOURCE_DATE_EPOCH", "LANG", "LANGUAGE")}
-    return subprocess.Popen([*LIDOFF, "site"], cwd=base, env=kept | surroundings, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
+    return subprocess.Popen(
+        [*LIDOFF, "site"],
+        cwd=base,
+        env=kept | surroundings,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
 
 
 def assert_equal_sites(first: Path, second: Path) -> None:
@@ -237,7 +246,9 @@ def assert_equal_sites(first: Path, second: Path) -> None:
 
 def test_two_builds_in_other_surroundings_are_equal(tmp_path: Path, sample_text: str) -> None:
     # the second folder's files are also made in another order, in which some file systems list them
-    assert_equal_sites(write_base(tmp_path / "a", sample_text), write_base(tmp_path / "b b/ö", sample_text, reverse=True))
+    assert_equal_sites(
+        write_base(tmp_path / "a", sample_text), write_base(tmp_path / "b b/ö", sample_text, reverse=True)
+    )
 
 
 @pytest.mark.long
@@ -262,7 +273,9 @@ def test_draft_is_never_published_and_holds_up_nobody(built: Path, sample_text: 
     assert files_of(built / ".lidoff" / "site") == before, "not a byte of the site tells of a draft"
 
 
-@pytest.mark.parametrize("arguments", [("check",), ("figures", RECORD), ("table",), ("rule", "record-number"), ("decode", "0x0801912C")])
+@pytest.mark.parametrize(
+    "arguments", [("check",), ("figures", RECORD), ("table",), ("rule", "record-number"), ("decode", "0x0801912C")]
+)
 def test_all_well_ends_with_0(arguments: tuple[str, ...], base: Path) -> None:
     assert lidoff(base, *arguments).returncode == 0
 
@@ -301,7 +314,9 @@ main()
 
 @pytest.mark.parametrize("arguments", [("check",), ("site",), ("figures", RECORD), ("table", "technology-by-tier")])
 def test_own_fault_ends_with_3_and_says_so(arguments: tuple[str, ...], base: Path) -> None:
-    done = subprocess.run([sys.executable, "-c", FAULTY, *arguments], cwd=base, capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", FAULTY, *arguments], cwd=base, capture_output=True, text=True, check=False
+    )
     assert done.returncode == 3
     assert "ZeroDivisionError: a fault of the program" in done.stderr
     assert "This is a fault of Lidoff, not of your record." in done.stderr

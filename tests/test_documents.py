@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 import yaml
 from click.testing import CliRunner
+
 from lidoff.cli import main
 from lidoff.record.load import load_text
 from lidoff.record.schema import field_schema, record_shape

@@ -77,7 +77,12 @@ def run(step: dict, folder: Path, base: str = "main") -> tuple[subprocess.Comple
     command = step["run"].replace("python3 generator/start.py lidoff", f"{sys.executable} -m lidoff")
     environment = {**os.environ, "BASE": base, "GITHUB_STEP_SUMMARY": str(summary)}
     done = subprocess.run(
-        ["bash", "-e", "-o", "pipefail", "-c", command], cwd=folder, env=environment, capture_output=True, text=True, check=False
+        ["bash", "-e", "-o", "pipefail", "-c", command],
+        cwd=folder,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
     )
     return done, summary.read_text(encoding="utf-8")
 
@@ -103,7 +108,9 @@ def test_the_steps_of_a_pull_request(clone: Path) -> None:
 @pytest.mark.long
 def test_a_wrong_record_fails_the_check_and_still_fills_the_summary(clone: Path) -> None:
     record = clone / "entries" / "fernhollow" / "fh-65" / "record.yaml"
-    record.write_text(record.read_text(encoding="utf-8").replace("status: published", "status: public"), encoding="utf-8")
+    record.write_text(
+        record.read_text(encoding="utf-8").replace("status: published", "status: public"), encoding="utf-8"
+    )
     done, _ = run(named("Check the changed records"), clone)
     assert done.returncode == 1 and "::error file=" in done.stdout
     done, summary = run(named("List every finding in the summary"), clone)
@@ -115,7 +122,9 @@ def test_outward_links_are_found_once_with_their_page(tmp_path: Path) -> None:
     (tmp_path / "a.html").write_text('<a href="https://example.org/x#1">x</a><a href="../b/">b</a>', encoding="utf-8")
     (tmp_path / "b.html").write_text('<a href="https://example.org/x#2">x</a>', encoding="utf-8")
     script = ROOT / ".github" / "outward_links.py"
-    done = subprocess.run([sys.executable, str(script), str(tmp_path), "--list"], capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        [sys.executable, str(script), str(tmp_path), "--list"], capture_output=True, text=True, check=True
+    )
     assert done.stdout == "https://example.org/x (on a.html)\n"
 
 
@@ -156,14 +165,18 @@ jobs:
 def complaints_of(node_modules: Path, *files: Path) -> list[tuple[str, int]]:
     """Kind and line of what the linter says of workflow files."""
     command = ["node", str(ROOT / "tests" / "lint_workflows.cjs"), *map(str, files)]
-    done = subprocess.run(command, capture_output=True, text=True, check=False, env=os.environ | {"NODE_PATH": str(node_modules)})
+    done = subprocess.run(
+        command, capture_output=True, text=True, check=False, env=os.environ | {"NODE_PATH": str(node_modules)}
+    )
     assert done.returncode == 0, done.stderr
     found = [one for one in json.loads(done.stdout) if not one["message"].startswith(NEWER_THAN_THE_LINTER)]
     return [(one["kind"], one["line"]) for one in found]
 
 
 @pytest.mark.long
-def test_a_linter_of_workflows_finds_nothing_here_and_something_in_a_faulty_one(node_modules: Path, tmp_path: Path) -> None:
+def test_a_linter_of_workflows_finds_nothing_here_and_something_in_a_faulty_one(
+    node_modules: Path, tmp_path: Path
+) -> None:
     faulty = tmp_path / "faulty.yml"
     faulty.write_text(FAULTY_WORKFLOW, encoding="utf-8")
     assert complaints_of(node_modules, faulty) == [("expression", 6), ("action", 7)]

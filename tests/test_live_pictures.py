@@ -42,7 +42,9 @@ def test_a_picture_that_is_replaced_shows_at_once(knowledge_base: Path) -> None:
 
 def test_a_bad_picture_is_said_on_the_page_of_a_draft_and_breaks_nothing(knowledge_base: Path) -> None:
     record = knowledge_base / "entries" / "fernhollow" / "fh-65" / "record.yaml"
-    record.write_text(record.read_text(encoding="utf-8").replace("status: published", "status: draft"), encoding="utf-8")
+    record.write_text(
+        record.read_text(encoding="utf-8").replace("status: published", "status: draft"), encoding="utf-8"
+    )
     live = LiveCollection(prepare(read_settings(knowledge_base / "mkdocs.yml"), with_drafts=True))
     replace_picture(knowledge_base, "green", (1200, 900))
     live.refresh()

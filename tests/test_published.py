@@ -21,7 +21,9 @@ CM3_PER_IN3 = 2.54**3
 
 
 def lidoff(*arguments: str) -> subprocess.CompletedProcess:
-    return subprocess.run([sys.executable, "-m", "lidoff", *arguments], cwd=BASE, capture_output=True, text=True, check=False)
+    return subprocess.run(
+        [sys.executable, "-m", "lidoff", *arguments], cwd=BASE, capture_output=True, text=True, check=False
+    )
 
 
 def answer(*arguments: str) -> list[dict]:
@@ -77,7 +79,9 @@ def test_what_no_document_states_is_said_to_be_unknown(slug: str, site: Path) ->
 def test_density_of_der_937_is_the_printed_one(site: Path) -> None:
     # source: Power Integrations, DER-937, revision 1.0, 18 October 2021, summary page: 100 W, 3.30 x 2.17 x 0.93 in without
     # case, 15.0 W/in3
-    (figure,) = [one for one in answer("figures", str(RECORDS[DER_937])) if one["id"] == "assembly_power_density_w_per_cm3"]
+    (figure,) = [
+        one for one in answer("figures", str(RECORDS[DER_937])) if one["id"] == "assembly_power_density_w_per_cm3"
+    ]
     assert figure["value"] * CM3_PER_IN3 == pytest.approx(15.0, abs=0.05)
     assert "15.0\u00a0W/in³" in page(site, DER_937)
     cased = [one for one in answer("figures", str(RECORDS[DER_937])) if one["id"] == "power_density_w_per_cm3"]
@@ -88,7 +92,13 @@ def test_offers_of_der_937_are_the_printed_ones(site: Path) -> None:
     # source: the same page: 5, 9, 12, 15 and 20 V at 5 A, and PPS 3.3 to 21 V at 5 A
     record = yaml.safe_load(RECORDS[DER_937].read_text(encoding="utf-8"))
     offers = record["ports"][0]["label"]
-    assert [(offer["voltage_v"], offer["current_a"]) for offer in offers[:5]] == [(5, 5), (9, 5), (12, 5), (15, 5), (20, 5)]
+    assert [(offer["voltage_v"], offer["current_a"]) for offer in offers[:5]] == [
+        (5, 5),
+        (9, 5),
+        (12, 5),
+        (15, 5),
+        (20, 5),
+    ]
     assert (offers[5]["voltage_min_v"], offers[5]["voltage_max_v"], offers[5]["current_a"]) == (3.3, 21, 5)
 
 
@@ -101,7 +111,9 @@ def test_readme_capture_decodes_to_the_printed_offers() -> None:
     assert fixed == [("fixed", 5, 3), ("fixed", 9, 3), ("fixed", 12, 3), ("fixed", 15, 3), ("fixed", 20, 3.25)]
     pps = offers[5]
     assert (pps["kind"], pps["voltage_min_v"], pps["voltage_max_v"], pps["current_a"]) == ("pps", 3.3, 11, 3)
-    assert answer("decode", *capture["words"]) == [{key: value for key, value in one.items() if key != "position"} for one in offers]
+    assert answer("decode", *capture["words"]) == [
+        {key: value for key, value in one.items() if key != "position"} for one in offers
+    ]
 
 
 def test_checksum_of_the_readme_capture_is_the_common_one() -> None:

@@ -84,7 +84,9 @@ def test_quick_and_long_runs_of_the_tests(start: ModuleType) -> None:
 
 @pytest.mark.parametrize(("arguments", "code"), [(["--help"], 0), (["no-such-command"], 2)])
 def test_launcher_tells_its_commands(arguments: list[str], code: int) -> None:
-    done = subprocess.run([PYTHON, ROOT / "generator" / "start.py", *arguments], capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [PYTHON, ROOT / "generator" / "start.py", *arguments], capture_output=True, text=True, check=False
+    )
     assert done.returncode == code
     for word in ("site", "test", "test --long", "lidoff ..."):
         assert f"start.py {word}" in done.stdout

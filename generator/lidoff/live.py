@@ -143,9 +143,7 @@ class LiveCollection:
 
     def findings(self, address: str) -> tuple[Finding, ...]:
         """The findings of the record behind a product page."""
-        return tuple(
-            finding for finding in self.collection.findings if address == f"/products/{_slug(finding.path)}/"
-        )
+        return tuple(finding for finding in self.collection.findings if address == f"/products/{_slug(finding.path)}/")
 
     @property
     def collection(self) -> Collection:

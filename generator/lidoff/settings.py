@@ -80,9 +80,13 @@ def read_content(config_path: Path) -> dict:
     try:
         content = yaml.load(config_path.read_text(encoding="utf-8"), Loader=_Loader)
     except (OSError, UnicodeDecodeError, yaml.YAMLError) as fault:
-        raise SettingsError(f"found     {config_path} can't be read: {fault}\nexpected  a mkdocs.yml in YAML") from fault
+        raise SettingsError(
+            f"found     {config_path} can't be read: {fault}\nexpected  a mkdocs.yml in YAML"
+        ) from fault
     if not isinstance(content, dict):
-        raise SettingsError(f"found     {config_path} holds no settings\nexpected  a mapping with site_name and plugins")
+        raise SettingsError(
+            f"found     {config_path} holds no settings\nexpected  a mapping with site_name and plugins"
+        )
     return content
 
 
@@ -103,7 +107,9 @@ def checked_options(options: Mapping) -> dict:
         if name not in OPTIONS:
             near = difflib.get_close_matches(str(name), OPTIONS, n=1)
             hint = f"rename it to {near[0]}" if near else f"use one of {', '.join(OPTIONS)}"
-            raise SettingsError(f"found     option {name} of the plugin lidoff\nexpected  a known option\nfix       {hint}")
+            raise SettingsError(
+                f"found     option {name} of the plugin lidoff\nexpected  a known option\nfix       {hint}"
+            )
     checked = {name: value for name, value in options.items() if value is not None}
     if "tiers_w" in checked:
         checked["tiers_w"] = _tiers(checked["tiers_w"])
@@ -132,7 +138,9 @@ def _tiers(value: object) -> tuple[float, ...]:
 def _assumptions(value: object) -> dict[str, float]:
     """Values that replace the default assumptions, by id."""
     if not isinstance(value, dict) or not all(_is_number(number) for number in value.values()):
-        raise SettingsError(_wrong("assumptions", value, "a mapping of assumption to number, such as bridge_drop_v: 0.9"))
+        raise SettingsError(
+            _wrong("assumptions", value, "a mapping of assumption to number, such as bridge_drop_v: 0.9")
+        )
     return {str(name): float(number) for name, number in value.items()}
 
 

@@ -15,12 +15,13 @@ from pathlib import Path
 
 import numpy as np
 import psutil
+from PIL import Image, ImageFilter
+
 from lidoff.crew.cluster import Cluster
 from lidoff.crew.here import HERE, Crew
 from lidoff.publish.picture_cache import PictureCache
 from lidoff.publish.pictures import PictureMaker, _jobs, _order, make
 from lidoff.website import PictureFile
-from PIL import Image, ImageFilter
 
 SIZE = (3264, 2448)
 PORT = 28786

@@ -41,14 +41,20 @@ def elapsed(times: np.ndarray) -> list[str]:
 
 
 def moments(times: np.ndarray) -> list[str]:
-    return np.datetime_as_string(np.datetime64("2026-03-09T08:00:00", "ms") + (times * 1000).astype("timedelta64[ms]")).tolist()
+    return np.datetime_as_string(
+        np.datetime64("2026-03-09T08:00:00", "ms") + (times * 1000).astype("timedelta64[ms]")
+    ).tolist()
 
 
 def clock(times: np.ndarray) -> list[str]:
     return [text[11:] for text in moments(times)]
 
 
-FORMS: Mapping[str, Callable[[np.ndarray], list[str]]] = {"elapsed seconds": elapsed, "date and time": moments, "time of day": clock}
+FORMS: Mapping[str, Callable[[np.ndarray], list[str]]] = {
+    "elapsed seconds": elapsed,
+    "date and time": moments,
+    "time of day": clock,
+}
 
 
 def timed(text_of: bytes, columns: tuple) -> tuple[float, float]:

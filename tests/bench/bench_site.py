@@ -10,6 +10,8 @@ from pathlib import Path
 from time import monotonic, process_time
 
 import yardsticks
+from measure import Run, show, whole_run
+
 from lidoff.entry import Entry
 from lidoff.pages.context import make_context
 from lidoff.pages.plan import Planned
@@ -21,7 +23,6 @@ from lidoff.publish.workers import shared_out
 from lidoff.publish.writer import Writer
 from lidoff.settings import Settings, read_settings
 from lidoff.website import Piece
-from measure import Run, show, whole_run
 
 RUNS = ("cold", "unchanged", "after one edit")
 HEAVY_KB = 300

@@ -15,8 +15,38 @@ from pathlib import Path
 import yaml
 
 ROOT = Path(__file__).resolve().parents[2]
-SYLLABLES = ("ar", "bel", "cor", "den", "esk", "fal", "gor", "hel", "ist", "kel", "lor", "mon", "nar", "ost", "pel", "quen", "ros", "sil", "tor", "ulm")
-READINGS = {"measured_v", "pk_pk_mv", "rms_mv", "surface_c", "temperature_c", "power_w", "undershoot_mv", "overshoot_mv"}
+SYLLABLES = (
+    "ar",
+    "bel",
+    "cor",
+    "den",
+    "esk",
+    "fal",
+    "gor",
+    "hel",
+    "ist",
+    "kel",
+    "lor",
+    "mon",
+    "nar",
+    "ost",
+    "pel",
+    "quen",
+    "ros",
+    "sil",
+    "tor",
+    "ulm",
+)
+READINGS = {
+    "measured_v",
+    "pk_pk_mv",
+    "rms_mv",
+    "surface_c",
+    "temperature_c",
+    "power_w",
+    "undershoot_mv",
+    "overshoot_mv",
+}
 CONFIG = """site_name: Measured knowledge base
 site_url: https://example.org/
 theme: {name: material, font: false}
@@ -52,7 +82,10 @@ def as_text(node: object) -> object:
 
 def base_records() -> list[dict]:
     """The demo's published records as plain data."""
-    found = [as_text(yaml.load(path.read_text(encoding="utf-8"), yaml.CSafeLoader)) for path in sorted((ROOT / "entries").glob("*/*/record.yaml"))]
+    found = [
+        as_text(yaml.load(path.read_text(encoding="utf-8"), yaml.CSafeLoader))
+        for path in sorted((ROOT / "entries").glob("*/*/record.yaml"))
+    ]
     return [record for record in found if record["status"] == "published"]
 
 
@@ -107,7 +140,9 @@ def write(folder: Path, count: int, seed: int) -> None:
         path, data = varied(as_text(record), number, rng)
         target = folder / "entries" / path / "record.yaml"
         target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_text(yaml.dump(data, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=130), encoding="utf-8")
+        target.write_text(
+            yaml.dump(data, Dumper=_Dumper, sort_keys=False, allow_unicode=True, width=130), encoding="utf-8"
+        )
 
 
 if __name__ == "__main__":

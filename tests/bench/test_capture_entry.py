@@ -50,7 +50,7 @@ def test_an_independent_reader_sees_one_item_more() -> None:
 def test_what_is_not_known_is_left_out() -> None:
     result = entered(SAMPLE, "record.yaml", State(port="A1"), CAPABILITIES)
     assert added_lines(SAMPLE, result.content).replace("\n", "").split() == (
-        '{message: spr, words: ["0x0801912C", "0x0002D12C", "0x00064145"]}'.split()
+        ["{message:", "spr,", "words:", '["0x0801912C",', '"0x0002D12C",', '"0x00064145"]}']
     )
 
 

@@ -135,8 +135,18 @@ def test_what_is_passed_over_is_told(line: str, reason: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["", "12:00:01 20:15:30 attached", "2026-03-09", "serial 20260309", "CRC 0x19B1FB90", "addr 0x20000400",
-     "VBUS 20000000 uV", "add face bead", "id DEADBEEF", "5V 3A"],
+    [
+        "",
+        "12:00:01 20:15:30 attached",
+        "2026-03-09",
+        "serial 20260309",
+        "CRC 0x19B1FB90",
+        "addr 0x20000400",
+        "VBUS 20000000 uV",
+        "add face bead",
+        "id DEADBEEF",
+        "5V 3A",
+    ],
 )
 def test_other_numbers_are_left_alone(line: str) -> None:
     reading = read_capture_text(line)

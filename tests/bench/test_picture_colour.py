@@ -37,7 +37,16 @@ XYZ_TO_SRGB = [
 # ICC colorants of Display P3 under D50, as systems ship its profile: from memory
 P3_COLORANTS = ((0.51512, 0.24120, -0.00105), (0.29198, 0.69225, 0.04189), (0.15710, 0.06657, 0.78407))
 ADOBE_COLORANTS = ((0.60974, 0.31111, 0.01947), (0.20528, 0.62567, 0.06087), (0.14919, 0.06322, 0.74457))
-COLOURS = [(128, 100, 90), (200, 200, 200), (40, 90, 60), (220, 180, 150), (70, 80, 120), (150, 160, 90), (0, 0, 0), (255, 255, 255)]
+COLOURS = [
+    (128, 100, 90),
+    (200, 200, 200),
+    (40, 90, 60),
+    (220, 180, 150),
+    (70, 80, 120),
+    (150, 160, 90),
+    (0, 0, 0),
+    (255, 255, 255),
+]
 
 
 def from_srgb(value: float) -> float:
@@ -99,7 +108,9 @@ def test_adobe_rgb_is_known_by_the_mark_of_cameras() -> None:
     """A camera that writes Adobe RGB without a profile names interoperability R03 in EXIF."""
     directory = "<HHHI4sI"
     exif = b"Exif\0\0II*\0\x08\0\0\0" + struct.pack(directory, 1, 0x8769, 4, 1, struct.pack("<I", 26), 0)
-    exif += struct.pack(directory, 1, 0xA005, 4, 1, struct.pack("<I", 44), 0) + struct.pack(directory, 1, 1, 2, 4, b"R03\0", 0)
+    exif += struct.pack(directory, 1, 0xA005, 4, 1, struct.pack("<I", 44), 0) + struct.pack(
+        directory, 1, 1, 2, 4, b"R03\0", 0
+    )
     marked = as_read(Image.new("RGB", (8, 8), (128, 100, 90)), "JPEG", quality=100, exif=exif)
     assert colour_source(marked).name == "Adobe RGB"
     found = plain_picture(marked).getpixel((4, 4))
@@ -126,7 +137,9 @@ def test_a_profile_of_another_kind_or_none_at_all_is_told() -> None:
 
 
 def test_a_grey_picture_with_a_profile_for_colours_stays_grey() -> None:
-    grey = as_read(Image.new("L", (2, 2), 128), "PNG", icc_profile=matrix_profile("Adobe RGB", ADOBE_COLORANTS, 563 / 256))
+    grey = as_read(
+        Image.new("L", (2, 2), 128), "PNG", icc_profile=matrix_profile("Adobe RGB", ADOBE_COLORANTS, 563 / 256)
+    )
     plain = plain_picture(grey)
     wanted = expected((128, 128, 128), ADOBE_TO_XYZ, lambda part: part ** (563 / 256))[0]
     assert plain.mode == "L" and plain.getpixel((0, 0)) == pytest.approx(wanted, abs=1.5)

@@ -53,7 +53,9 @@ def test_the_format_is_that_of_the_content(form: str) -> None:
         assert (facts.width, facts.height, facts.can_be_shown) == (200, 150, True)
 
 
-@pytest.mark.parametrize("head", [b"", b"\xff\xd8", b"{}", b"<html>", b"RIFF\0\0\0\0WAVE", b"# svg", b"BM is a text", b"II", b"\0" * 40])
+@pytest.mark.parametrize(
+    "head", [b"", b"\xff\xd8", b"{}", b"<html>", b"RIFF\0\0\0\0WAVE", b"# svg", b"BM is a text", b"II", b"\0" * 40]
+)
 def test_what_is_no_picture_has_no_format(head: bytes) -> None:
     assert format_of(head) == "" and facts_of(head, "a.jpg").fault is not None
 
@@ -85,10 +87,16 @@ def test_a_gps_directory_without_a_position_tells_nothing() -> None:
 @pytest.mark.parametrize(
     ("inner", "places"),
     [
-        ('<rdf:Description exif:GPSLatitude="48,51.5N" exif:GPSLongitude="2,17.6E"/>', ("XMP GPSLatitude", "XMP GPSLongitude")),
+        (
+            '<rdf:Description exif:GPSLatitude="48,51.5N" exif:GPSLongitude="2,17.6E"/>',
+            ("XMP GPSLatitude", "XMP GPSLongitude"),
+        ),
         ("<rdf:Description><exif:GPSLatitude>48,51.5N</exif:GPSLatitude></rdf:Description>", ("XMP GPSLatitude",)),
         ("<photoshop:City>Paris</photoshop:City>", ("XMP City",)),
-        ('<Iptc4xmpExt:LocationCreated><rdf:Bag><rdf:li Iptc4xmpExt:City="Paris"/></rdf:Bag></Iptc4xmpExt:LocationCreated>', ("XMP LocationCreated", "XMP City")),
+        (
+            '<Iptc4xmpExt:LocationCreated><rdf:Bag><rdf:li Iptc4xmpExt:City="Paris"/></rdf:Bag></Iptc4xmpExt:LocationCreated>',
+            ("XMP LocationCreated", "XMP City"),
+        ),
         ("<photoshop:City/>", ()),
         ('<rdf:Description photoshop:City="" dc:title="A board"/>', ()),
         ("<photoshop:City></photoshop:City><dc:title>A board</dc:title>", ()),
@@ -107,7 +115,9 @@ def test_a_place_in_xmp_is_found(inner: str, places: tuple[str, ...]) -> None:
 def test_a_place_in_iptc_is_found() -> None:
     def with_city(city: bytes) -> bytes:
         dataset = b"\x1c\x02\x5a" + struct.pack(">H", len(city)) + city
-        block = b"Photoshop 3.0\x008BIM\x04\x04\0\0" + struct.pack(">I", len(dataset)) + dataset + bytes(len(dataset) % 2)
+        block = (
+            b"Photoshop 3.0\x008BIM\x04\x04\0\0" + struct.pack(">I", len(dataset)) + dataset + bytes(len(dataset) % 2)
+        )
         return SOUND["JPEG"][:2] + b"\xff\xed" + struct.pack(">H", 2 + len(block)) + block + SOUND["JPEG"][2:]
 
     assert told(with_city(b"Paris"))[0] == ("IPTC city",)
@@ -132,7 +142,9 @@ def test_exif_behind_the_pixels_of_a_png_counts() -> None:
     data = exif({0x0112: 6}, gps=POSITION).tobytes().removeprefix(b"Exif\0\0")
     chunk = b"eXIf" + data
     end = png.index(b"IEND") - 4
-    facts = facts_of(png[:end] + struct.pack(">I", len(data)) + chunk + struct.pack(">I", zlib.crc32(chunk)) + png[end:], "a.png")
+    facts = facts_of(
+        png[:end] + struct.pack(">I", len(data)) + chunk + struct.pack(">I", zlib.crc32(chunk)) + png[end:], "a.png"
+    )
     assert (facts.width, facts.height, facts.orientation) == (150, 200, 6)
     assert facts.places == ("EXIF latitude", "EXIF longitude")
 
@@ -146,7 +158,11 @@ def test_a_cut_file_is_told_as_such(form: str, share: float) -> None:
 
 
 def bomb(width: int, height: int, extra: bytes = b"") -> bytes:
-    parts = [(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)), (b"IDAT", zlib.compress(bytes(1000))), (b"IEND", b"")]
+    parts = [
+        (b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)),
+        (b"IDAT", zlib.compress(bytes(1000))),
+        (b"IEND", b""),
+    ]
     if extra:
         parts.insert(1, (b"zTXt", b"note\0\0" + zlib.compress(extra, 9)))
     return b"\x89PNG\r\n\x1a\n" + b"".join(
@@ -224,7 +240,10 @@ def test_no_damage_makes_the_reading_fail(form: str, chance: random.Random, time
     assert facts.fault is not None or facts.format in ("jpeg", "png", "webp")
 
 
-@given(st.binary(max_size=300), st.sampled_from([b"", b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"RIFF\0\0\0\0WEBP", b"GIF89a"]))
+@given(
+    st.binary(max_size=300),
+    st.sampled_from([b"", b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"RIFF\0\0\0\0WEBP", b"GIF89a"]),
+)
 def test_no_bytes_make_the_reading_fail(data: bytes, head: bytes) -> None:
     assert facts_of(head + data, "a.jpg").fault is not None
 
@@ -264,7 +283,9 @@ def test_a_picture_is_known_again_however_it_was_saved() -> None:
         "half the size": hash_of(picture.resize((100, 75))),
         "brighter": hash_of(ImageEnhance.Brightness(picture).enhance(1.15)),
         "grey": hash_of(picture.convert("L")),
-        "stored on its side": facts_of(content("PNG", picture.transpose(Image.Transpose.ROTATE_90), exif=exif({0x0112: 6})), "a").fingerprint,
+        "stored on its side": facts_of(
+            content("PNG", picture.transpose(Image.Transpose.ROTATE_90), exif=exif({0x0112: 6})), "a"
+        ).fingerprint,
     }
     assert {name: difference(base, one) for name, one in variants.items() if difference(base, one) > 6} == {}
     assert difference(base, hash_of(picture.rotate(180))) > 16
@@ -272,7 +293,9 @@ def test_a_picture_is_known_again_however_it_was_saved() -> None:
 
 def test_different_pictures_differ() -> None:
     pictures = [
-        hash_of(Image.fromarray(np.random.default_rng(seed).integers(0, 255, (6, 8, 3), np.uint8)).resize((320, 240), 0))
+        hash_of(
+            Image.fromarray(np.random.default_rng(seed).integers(0, 255, (6, 8, 3), np.uint8)).resize((320, 240), 0)
+        )
         for seed in range(40)
     ]
     nearest = min(difference(one, other) for place, one in enumerate(pictures) for other in pictures[:place])
@@ -299,4 +322,10 @@ def test_every_picture_in_the_folder_is_read_named_or_not(tmp_path: Path, sample
     for name, data in files.items():
         (tmp_path / name).write_bytes(data)
     found = read_pictures(tmp_path, record, frozenset(files))
-    assert list(found) == ["photos/IMG_1.JPG", "photos/board-top.jpg", "photos/film.heic", "photos/old.bak", "spare.png"]
+    assert list(found) == [
+        "photos/IMG_1.JPG",
+        "photos/board-top.jpg",
+        "photos/film.heic",
+        "photos/old.bak",
+        "spare.png",
+    ]

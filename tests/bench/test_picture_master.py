@@ -24,7 +24,9 @@ SEEN = {
     5: ("left", "top"), 6: ("right", "top"), 7: ("right", "bottom"), 8: ("left", "bottom"),
 }  # fmt: skip
 POSITION = {1: "N", 2: (48.0, 51.0, 30.0), 3: "E", 4: (2.0, 17.0, 40.0)}
-XMP = b"<x:xmpmeta xmlns:x='adobe:ns:meta/'><rdf:RDF><rdf:Description exif:GPSLatitude='48,51.5N'/></rdf:RDF></x:xmpmeta>"
+XMP = (
+    b"<x:xmpmeta xmlns:x='adobe:ns:meta/'><rdf:RDF><rdf:Description exif:GPSLatitude='48,51.5N'/></rdf:RDF></x:xmpmeta>"
+)
 
 
 def stored(orientation: int) -> tuple[Image.Image, np.ndarray]:
@@ -134,7 +136,9 @@ def test_a_master_of_a_png_is_bare(tmp_path: Path) -> None:
     notes.add_itxt("XML:com.adobe.xmp", XMP.decode())
     srgb = picture_master.colour_source(Image.new("L", (1, 1))).profile
     path = tmp_path / "Screen 1.png"
-    Image.new("RGB", (300, 200), "navy").save(path, pnginfo=notes, exif=exif(position=True), dpi=(300, 300), icc_profile=srgb)
+    Image.new("RGB", (300, 200), "navy").save(
+        path, pnginfo=notes, exif=exif(position=True), dpi=(300, 300), icc_profile=srgb
+    )
     assert {b"tEXt", b"iTXt", b"eXIf", b"pHYs"} <= set(chunks(path.read_bytes()))
     master = make_master(path)
     assert master.ending == ".png" and set(chunks(master.content)) == {b"IHDR", b"IDAT", b"IEND"}
@@ -237,7 +241,11 @@ def bomb(width: int, height: int) -> bytes:
     """A PNG of a few bytes that says it has these many pixels."""
     import zlib
 
-    parts = [(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)), (b"IDAT", zlib.compress(bytes(1000))), (b"IEND", b"")]
+    parts = [
+        (b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)),
+        (b"IDAT", zlib.compress(bytes(1000))),
+        (b"IEND", b""),
+    ]
     return b"\x89PNG\r\n\x1a\n" + b"".join(
         struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body)) for kind, body in parts
     )
@@ -245,7 +253,10 @@ def bomb(width: int, height: int) -> bytes:
 
 def test_what_would_need_too_much_memory_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     image = Image.new("RGB", (400, 300))
-    plain, progressive = saved(tmp_path / "a.jpg", image), saved(tmp_path / "b.jpg", image, progressive=True, subsampling=0)
+    plain, progressive = (
+        saved(tmp_path / "a.jpg", image),
+        saved(tmp_path / "b.jpg", image, progressive=True, subsampling=0),
+    )
     with Image.open(plain) as one, Image.open(progressive) as other:
         assert isinstance(other, JpegImagePlugin.JpegImageFile)
         # three components in full resolution, two bytes a coefficient
@@ -294,7 +305,9 @@ print(master.width, master.height, int(peak[1]) * 1024)
     ],
     ids=["JPEG", "progressive JPEG", "PNG"],
 )
-def test_two_hundred_megapixels_fit_into_the_stated_memory(form: str, options: dict, bound: int, tmp_path: Path) -> None:
+def test_two_hundred_megapixels_fit_into_the_stated_memory(
+    form: str, options: dict, bound: int, tmp_path: Path
+) -> None:
     """Peak resident memory of the whole process, as the system counts it; measured 167, 642 and 879 MB."""
     path = tmp_path / f"large.{form}"
     make = (

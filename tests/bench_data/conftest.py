@@ -25,7 +25,9 @@ def record_of(name: str, row: Mapping[str, object], label: list[dict]) -> Record
 def read(tmp_path: Path) -> Callable[..., LogResult]:
     """Reads text or bytes as the log of a charge; further fields of the row can be given."""
 
-    def read(content: str | bytes, columns: Mapping[str, str] = COLUMNS, label: tuple[float, ...] = (), **options: float) -> LogResult:
+    def read(
+        content: str | bytes, columns: Mapping[str, str] = COLUMNS, label: tuple[float, ...] = (), **options: float
+    ) -> LogResult:
         (tmp_path / "log.csv").write_bytes(content.encode() if isinstance(content, str) else content)
         fixed = [{"kind": "fixed", "voltage_v": volts, "current_a": 3} for volts in label]
         record = record_of("charging", {"log": "log.csv", "columns": columns, "port": "C1"}, fixed)

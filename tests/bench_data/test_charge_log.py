@@ -49,7 +49,9 @@ def test_wide_windows_give_the_same_median(window):
     medians = running_median(values, window)
     half = window // 2
     assert np.isnan(medians[:half]).all() and np.isnan(medians[-half:]).all()
-    assert medians[half:-half].tolist() == [float(np.median(values[k - half : k + half + 1])) for k in range(half, 400 - half)]
+    assert medians[half:-half].tolist() == [
+        float(np.median(values[k - half : k + half + 1])) for k in range(half, 400 - half)
+    ]
 
 
 def test_a_charge_that_is_known_by_hand():
@@ -62,7 +64,12 @@ def test_a_charge_that_is_known_by_hand():
     # 90 % of the peak is left after 360 s of the fall, 2 % is reached after 3528 s
     assert found.taper_s == pytest.approx(3528 - 360, abs=20)
     # 22.5 Wh after 22.5 min; 45 Wh after 45 min; 67.5 and 81 Wh in the fall: 60 (x - x²/2) = 7.5 and 21 with x in hours
-    wanted = {0.25: 1350, 0.5: 2700, 0.75: 3600 * (1 + 1 - (1 - 2 * 7.5 / 60) ** 0.5), 0.9: 3600 * (1 + 1 - (1 - 2 * 21 / 60) ** 0.5)}
+    wanted = {
+        0.25: 1350,
+        0.5: 2700,
+        0.75: 3600 * (1 + 1 - (1 - 2 * 7.5 / 60) ** 0.5),
+        0.9: 3600 * (1 + 1 - (1 - 2 * 21 / 60) ** 0.5),
+    }
     assert dict(found.shares) == {share: pytest.approx(seconds, abs=1) for share, seconds in wanted.items()}
 
 

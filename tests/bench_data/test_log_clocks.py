@@ -36,19 +36,25 @@ def test_a_short_gap_of_a_long_log_is_not_grave(read):
 
 def test_a_time_that_starts_again(read, told):
     result = read(log([0, 1, 2, 3, 0, 1, 2]), BY_POWER)
-    assert told(result) == ["the time starts again from its beginning once; how long the pause was is not known, and nothing is counted for it"]
+    assert told(result) == [
+        "the time starts again from its beginning once; how long the pause was is not known, and nothing is counted for it"
+    ]
     assert result.charge.energy == pytest.approx(50) and result.report.oddities[0].line == 6
     assert result.charge.length_s == 6  # three seconds, one usual interval, two seconds
 
 
 def test_a_clock_that_jumps_back(read, told):
     result = read(log(["10:00:00", "10:00:10", "10:00:20", "09:30:30", "09:30:40"]), CLOCK)
-    assert told(result) == ["the clock jumps back once; how long the pause was is not known, and nothing is counted for it"]
+    assert told(result) == [
+        "the clock jumps back once; how long the pause was is not known, and nothing is counted for it"
+    ]
     assert result.charge.energy == pytest.approx(300)
 
 
 def test_the_end_of_summer_time(read, told):
-    times = [f"2026-10-25 02:{minute}:00" for minute in range(50, 60)] + [f"2026-10-25 02:0{minute}:00" for minute in range(9)]
+    times = [f"2026-10-25 02:{minute}:00" for minute in range(50, 60)] + [
+        f"2026-10-25 02:0{minute}:00" for minute in range(9)
+    ]
     result = read(log(times), CLOCK)
     assert told(result)[0].startswith("the clock jumps back once")
     assert result.charge.energy == pytest.approx(10 * 60 * (9 + 8))

@@ -9,7 +9,10 @@ SECONDS = [0.0, 1.0, 2.0, 3.0, 4.0, 5.5]
 VOLTS = [5.05, 5.1, 9.02, 9.0, 9.0, 9.01]
 AMPERES = [0.4, 1.25, 2.0, 2.2, 2.0, 0.05]
 # by hand: trapezoids of the products
-ENERGY = sum((b - a) * (va * ia + vb * ib) / 2 for a, b, va, vb, ia, ib in zip(SECONDS, SECONDS[1:], VOLTS, VOLTS[1:], AMPERES, AMPERES[1:], strict=False))
+ENERGY = sum(
+    (b - a) * (va * ia + vb * ib) / 2
+    for a, b, va, vb, ia, ib in zip(SECONDS, SECONDS[1:], VOLTS, VOLTS[1:], AMPERES, AMPERES[1:], strict=False)
+)
 START = datetime.datetime(2026, 3, 9, 14, 5, 31, tzinfo=datetime.UTC)
 
 
@@ -19,14 +22,18 @@ def clock(seconds: float) -> str:
 
 def table(times: list, separator: str = ",", decimal: str = ".", above: str = "", heading: str = "t") -> str:
     rows = [[heading, "v", "i"], *zip(times, VOLTS, AMPERES, strict=True)]
-    cell: Callable[[object], str] = lambda value: str(value).replace(".", decimal) if isinstance(value, float) else str(value)
+    cell: Callable[[object], str] = lambda value: (
+        str(value).replace(".", decimal) if isinstance(value, float) else str(value)
+    )
     return above + "\n".join(separator.join(map(cell, row)) for row in rows) + "\n"
 
 
 def assert_same(result) -> None:
     assert result.fault is None, result.fault
     assert result.charge.energy == pytest.approx(ENERGY) and result.charge.samples == 6
-    assert result.charge.charge == pytest.approx(sum((b - a) * (x + y) / 2 for a, b, x, y in zip(SECONDS, SECONDS[1:], AMPERES, AMPERES[1:], strict=False)))
+    assert result.charge.charge == pytest.approx(
+        sum((b - a) * (x + y) / 2 for a, b, x, y in zip(SECONDS, SECONDS[1:], AMPERES, AMPERES[1:], strict=False))
+    )
     assert result.report.oddities == ()
 
 
@@ -45,13 +52,25 @@ def test_decimal_commas(read, separator):
 
 
 def test_decimal_commas_in_quotes_between_commas(read):
-    rows = ['t,v,i', *(f'"{str(t).replace(".", ",")}","{str(v).replace(".", ",")}","{str(i).replace(".", ",")}"' for t, v, i in zip(SECONDS, VOLTS, AMPERES, strict=True))]
+    rows = [
+        "t,v,i",
+        *(
+            f'"{str(t).replace(".", ",")}","{str(v).replace(".", ",")}","{str(i).replace(".", ",")}"'
+            for t, v, i in zip(SECONDS, VOLTS, AMPERES, strict=True)
+        ),
+    ]
     assert_same(read("\n".join(rows)))
 
 
 @pytest.mark.parametrize(
     ("codec", "name"),
-    [("ascii", "ASCII"), ("utf-8-sig", "UTF-8 with a byte-order mark"), ("utf-16", "UTF-16"), ("utf-16-le", "UTF-16"), ("utf-16-be", "UTF-16")],
+    [
+        ("ascii", "ASCII"),
+        ("utf-8-sig", "UTF-8 with a byte-order mark"),
+        ("utf-16", "UTF-16"),
+        ("utf-16-le", "UTF-16"),
+        ("utf-16-be", "UTF-16"),
+    ],
 )
 def test_encodings(read, codec, name):
     result = read(table(SECONDS).encode(codec))
@@ -61,7 +80,9 @@ def test_encodings(read, codec, name):
 
 @pytest.mark.parametrize(("codec", "name"), [("latin-1", "Latin-1"), ("utf-8", "UTF-8")])
 def test_a_heading_beyond_ascii(read, codec, name):
-    result = read(table(SECONDS, heading="Zeit für °").encode(codec), {"time_s": "Zeit für °", "voltage_v": "v", "current_a": "i"})
+    result = read(
+        table(SECONDS, heading="Zeit für °").encode(codec), {"time_s": "Zeit für °", "voltage_v": "v", "current_a": "i"}
+    )
     assert_same(result)
     assert result.report.encoding == name
 
@@ -125,7 +146,11 @@ def test_a_date_beside_the_time(read):
 
 @pytest.mark.parametrize(
     ("columns", "scale"),
-    [({"voltage_mv": "v", "current_a": "i"}, (1000, 1)), ({"voltage_v": "v", "current_ma": "i"}, (1, 1000)), ({"voltage_mv": "v", "current_ua": "i"}, (1000, 1e6))],
+    [
+        ({"voltage_mv": "v", "current_a": "i"}, (1000, 1)),
+        ({"voltage_v": "v", "current_ma": "i"}, (1, 1000)),
+        ({"voltage_mv": "v", "current_ua": "i"}, (1000, 1e6)),
+    ],
 )
 def test_units(read, columns, scale):
     lines = ["t,v,i", *(f"{t},{v * scale[0]},{i * scale[1]}" for t, v, i in zip(SECONDS, VOLTS, AMPERES, strict=True))]

@@ -30,7 +30,9 @@ def test_the_running_median_is_that_of_scipy(window):
     assert running_median(values, window)[half:-half].tolist() == medfilt(values, window)[half:-half].tolist()
 
 
-@pytest.mark.parametrize("form", ["%Y-%m-%d %H:%M:%S.%f", "%Y/%m/%d %H:%M:%S.%f", "%d.%m.%Y %H:%M:%S.%f", "%Y-%m-%dT%H:%M:%S.%f+02:00"])
+@pytest.mark.parametrize(
+    "form", ["%Y-%m-%d %H:%M:%S.%f", "%Y/%m/%d %H:%M:%S.%f", "%d.%m.%Y %H:%M:%S.%f", "%Y-%m-%dT%H:%M:%S.%f+02:00"]
+)
 def test_written_times_are_those_of_the_standard_library(read, form):
     start = datetime.datetime(2026, 2, 28, 23, 58, 30)
     moments = [start + datetime.timedelta(seconds=float(step)) for step in np.cumsum(RNG.uniform(20, 40, 40)).round(3)]

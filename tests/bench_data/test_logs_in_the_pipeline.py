@@ -27,7 +27,11 @@ def base(knowledge_base: Path) -> Path:
 
 def findings(base: Path) -> list[tuple[str, str, str, list[tuple[str, int]]]]:
     found = check(read_settings(base / "mkdocs.yml")).findings
-    return [(one.severity, one.field, one.found, [(place.path, place.line) for place in one.related]) for one in found if one.rule == "log-readable"]
+    return [
+        (one.severity, one.field, one.found, [(place.path, place.line) for place in one.related])
+        for one in found
+        if one.rule == "log-readable"
+    ]
 
 
 def test_an_entry_has_what_its_logs_say(base: Path) -> None:
@@ -42,7 +46,9 @@ def test_the_assumptions_of_the_knowledge_base_hold(base: Path) -> None:
     (base / LOG).write_text(GOOD + "66,20.0,3.0\n", encoding="utf-8")
     config = base / "mkdocs.yml"
     assert prepare(read_settings(config)).shown[0].figures.value("charge_energy_wh") == pytest.approx(1.0)
-    config.write_text(config.read_text().replace("  - lidoff\n", "  - lidoff:\n      assumptions: {log_gap_ratio: 10}\n"))
+    config.write_text(
+        config.read_text().replace("  - lidoff\n", "  - lidoff:\n      assumptions: {log_gap_ratio: 10}\n")
+    )
     assert prepare(read_settings(config)).shown[0].figures.value("charge_energy_wh") == pytest.approx(1.1)
 
 
@@ -60,7 +66,11 @@ def test_a_bad_file_gives_one_finding_and_hides_no_other(base: Path, content: by
     other = base / "entries" / "fernhollow" / "fh-66"
     shutil.copytree(base / "entries" / "fernhollow" / "fh-65", other)
     record = other / "record.yaml"
-    record.write_text(record.read_text(encoding="utf-8").replace("model: FH-65", "model: FH-66").replace("rated_power_w: 65", "rated_power_w: x"))
+    record.write_text(
+        record.read_text(encoding="utf-8")
+        .replace("model: FH-65", "model: FH-66")
+        .replace("rated_power_w: 65", "rated_power_w: x")
+    )
     (base / LOG).write_bytes(content)
     ((severity, field, said, places),) = findings(base)
     assert severity == "error" and said == f"logs/phone.csv: {found}" and places == [(LOG, line)]
@@ -105,7 +115,9 @@ def test_the_command_figures_reads_logs(base: Path) -> None:
     run = CliRunner().invoke(main, ["figures", str(base / RECORD), "--format", "json"])
     assert run.exit_code == 0, run.output
     energy = next(one for one in json.loads(run.stdout) if one["id"] == "charge_energy_wh")
-    assert energy["value"] == pytest.approx(1.0) and energy["inputs"] == [{"field": f"{AT}.log", "value": 61.0, "unit": "samples"}]
+    assert energy["value"] == pytest.approx(1.0) and energy["inputs"] == [
+        {"field": f"{AT}.log", "value": 61.0, "unit": "samples"}
+    ]
 
 
 def test_the_same_log_gives_the_same_bytes(base: Path) -> None:

@@ -12,9 +12,24 @@ WHOLE = {"port": "C1", "mains_v": 230, "mains_hz": 50, "columns": COLUMNS}
 
 
 def test_points_take_what_the_row_says_of_all(read_row):
-    result = read_row("efficiency_sweeps", "U;I;P\n20,05;0,8125;18,0\n\n19,98;3,25;70,4\n", **WHOLE, set_v=20, load_base_a=3.25, measured_at="connector", input_instrument="pm1")
+    result = read_row(
+        "efficiency_sweeps",
+        "U;I;P\n20,05;0,8125;18,0\n\n19,98;3,25;70,4\n",
+        **WHOLE,
+        set_v=20,
+        load_base_a=3.25,
+        measured_at="connector",
+        input_instrument="pm1",
+    )
     first, last = result.points
-    assert (first.mains_v, first.mains_hz, first.set_v, first.load_base_a, first.measured_at, first.input_instrument) == (230, 50, 20, 3.25, "connector", "pm1")
+    assert (
+        first.mains_v,
+        first.mains_hz,
+        first.set_v,
+        first.load_base_a,
+        first.measured_at,
+        first.input_instrument,
+    ) == (230, 50, 20, 3.25, "connector", "pm1")
     assert (first.output_v, first.output_a, first.input_w, first.load_pct) == (20.05, 0.8125, 18.0, None)
     assert (last.at, last.line) == ("measured.efficiency_sweeps[0].log[4]", 4)
     assert result.report.decimal == "comma" and result.report.rows == 2
@@ -24,7 +39,9 @@ def test_a_column_comes_before_the_row(read_row):
     row = WHOLE | {"columns": COLUMNS | {"mains_v": "mains"}}
     result = read_row("efficiency_sweeps", "mains,U,I,P\n115,20,1,22\n,20,2,44\n", **row)
     assert [point.mains_v for point in result.points] == [115]
-    assert [odd.text for odd in result.report.oddities] == ["1 row without a number in each of the needed columns, left out"]
+    assert [odd.text for odd in result.report.oddities] == [
+        "1 row without a number in each of the needed columns, left out"
+    ]
 
 
 def test_milliamperes_and_a_power_in_place_of_a_current(read_row):

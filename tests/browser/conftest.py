@@ -133,7 +133,9 @@ class Site:
 def published(base: Path) -> dict[str, Mapping[str, Any]]:
     """The published records by their product path, read by PyYAML alone."""
     files = sorted((base / "entries").glob("*/*/record.yaml"))
-    records = {"/".join(file.parts[-3:-1]): yaml.load(file.read_text(encoding="utf-8"), yaml.CSafeLoader) for file in files}
+    records = {
+        "/".join(file.parts[-3:-1]): yaml.load(file.read_text(encoding="utf-8"), yaml.CSafeLoader) for file in files
+    }
     return {slug: record for slug, record in records.items() if record["status"] == "published"}
 
 
@@ -192,7 +194,10 @@ def watch(page: Any, url: str) -> list[str]:
     page.own, note = host_of(url), complaints.append
     page.on("console", lambda said: note(f"console {said.type}: {said.text}"))
     page.on("pageerror", lambda fault: note(f"script error: {fault}"))
-    page.on("requestfailed", lambda sent: note(f"failed request: {sent.url} {sent.failure}") if sent.failure != LEFT else None)
+    page.on(
+        "requestfailed",
+        lambda sent: note(f"failed request: {sent.url} {sent.failure}") if sent.failure != LEFT else None,
+    )
     page.on("response", lambda answer: note(f"answer {answer.status}: {answer.url}") if answer.status >= 400 else None)
 
     def on_request(sent: Any) -> None:

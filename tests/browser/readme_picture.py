@@ -1,6 +1,6 @@
 """Take the README's picture anew: the demo is built, and the top of a product page becomes .github/readme/product-page.png.
 
-    .venv/bin/python tests/browser/readme_picture.py
+.venv/bin/python tests/browser/readme_picture.py
 """
 
 import io
@@ -20,7 +20,9 @@ LARGEST_BYTES = 250_000
 def taken(url: str) -> bytes:
     """The upper part of the page in light colours, as a reader sees it."""
     with browser() as chromium:
-        page = chromium.new_page(viewport={"width": WIDTH, "height": HEIGHT}, color_scheme="light", reduced_motion="reduce")
+        page = chromium.new_page(
+            viewport={"width": WIDTH, "height": HEIGHT}, color_scheme="light", reduced_motion="reduce"
+        )
         page.goto(url + PRODUCT)
         page.locator(".lf-tray").wait_for(state="attached")
         return page.screenshot()
@@ -30,7 +32,9 @@ def smaller(png: bytes) -> bytes:
     """The same picture with a palette of its own: a page has few colours."""
     out = io.BytesIO()
     with Image.open(io.BytesIO(png)) as picture:
-        picture.convert("RGB").quantize(256, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(out, "png", optimize=True)
+        picture.convert("RGB").quantize(256, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(
+            out, "png", optimize=True
+        )
     return out.getvalue()
 
 

@@ -34,7 +34,9 @@ def violations(visit: Any, site: Any) -> Callable[..., list[str]]:
     """What axe finds wrong on some pages, in one kind of window."""
     script = Axe().axe_script
 
-    def violations(paths: list[str], width: int, colours: str, options: dict, part: dict = QUICKLY, **window: Any) -> list[str]:
+    def violations(
+        paths: list[str], width: int, colours: str, options: dict, part: dict = QUICKLY, **window: Any
+    ) -> list[str]:
         page = visit("", width, colours, reduced_motion="reduce", **window)
         found = []
         for path in paths:
@@ -43,8 +45,12 @@ def violations(visit: Any, site: Any) -> Callable[..., list[str]]:
             page.evaluate(script)
             asked = [part, options | {"resultTypes": ["violations"]}]
             results = page.evaluate("([part, options]) => axe.run(part.exclude ? part : document, options)", asked)
-            assert any(results[kind] for kind in ("passes", "incomplete", "violations")), f"axe judged nothing on {path}"
-            found += [f"{path} {rule['id']}: {node['html'][:300]}" for rule in results["violations"] for node in rule["nodes"]]
+            assert any(results[kind] for kind in ("passes", "incomplete", "violations")), (
+                f"axe judged nothing on {path}"
+            )
+            found += [
+                f"{path} {rule['id']}: {node['html'][:300]}" for rule in results["violations"] for node in rule["nodes"]
+            ]
         return found
 
     return violations
@@ -58,7 +64,9 @@ def one_of_each(site: Any, kinds: Any) -> list[str]:
 
 
 @pytest.mark.parametrize(("colours", "width", "options"), QUICK, ids=["light-1280", "dark-390"])
-def test_no_criterion_is_broken(colours: str, width: int, options: dict, one_of_each: list[str], violations: Any) -> None:
+def test_no_criterion_is_broken(
+    colours: str, width: int, options: dict, one_of_each: list[str], violations: Any
+) -> None:
     assert violations(one_of_each, width, colours, options) == []
 
 
@@ -71,7 +79,9 @@ def test_page_for_unknown_addresses_breaks_no_criterion(visit: Any, violations: 
 
 
 def test_readers_who_choose_the_colours_themselves(site: Any, violations: Any) -> None:
-    paths = [site.of_kind(kind)[0] for kind in ("home", "products", "trend", "ready-made")] + site.of_kind("product")[-1:]
+    paths = [site.of_kind(kind)[0] for kind in ("home", "products", "trend", "ready-made")] + site.of_kind("product")[
+        -1:
+    ]
     assert violations(paths, 1280, "dark", EVERYTHING, forced_colors="active") == []
 
 
@@ -108,8 +118,12 @@ def test_judge_finds_faults(visit: Any) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize(("colours", "width", "options"), FULL, ids=["light-1280", "light-390", "dark-1280", "dark-390"])
-def test_no_criterion_is_broken_in_any_window(colours: str, width: int, options: dict, one_of_each: list[str], site: Any, violations: Any) -> None:
+@pytest.mark.parametrize(
+    ("colours", "width", "options"), FULL, ids=["light-1280", "light-390", "dark-1280", "dark-390"]
+)
+def test_no_criterion_is_broken_in_any_window(
+    colours: str, width: int, options: dict, one_of_each: list[str], site: Any, violations: Any
+) -> None:
     further = [page for kind in ("product", "trend", "method") for page in site.of_kind(kind)[1:5]]
     assert violations([*one_of_each, *further], width, colours, options, WHOLLY) == []
 
@@ -117,5 +131,9 @@ def test_no_criterion_is_broken_in_any_window(colours: str, width: int, options:
 @pytest.mark.long
 def test_no_criterion_is_broken_whatever_a_record_holds(site: Any, kinds: Any, violations: Any) -> None:
     # products, trends, methods and checks differ in what they are made of; of all others twelve stand for the rest
-    pages = [page for kind in kinds for page in site.of_kind(kind)[: None if kind in ("product", "trend", "method", "check") else 12]]
+    pages = [
+        page
+        for kind in kinds
+        for page in site.of_kind(kind)[: None if kind in ("product", "trend", "method", "check") else 12]
+    ]
     assert violations(pages, 1280, "light", ALL_BUT_CONTRAST, WHOLLY) == []

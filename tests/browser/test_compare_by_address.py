@@ -57,7 +57,9 @@ def test_address_puts_its_products_side_by_side(number: int, slugs: list[str], s
     assert said["Rated power"][:-1] == [f"{site.records[slug]['product']['rated_power_w']:g} W" for slug in asked]
     assert {len(cells) for cells in said.values()} == {0, number + 1} and len(said) > 30
     assert {"What it promises", "What it delivers", "How it is made", "How sure we are"} <= set(said)
-    assert not any(all(cell == "not known" for cell in cells[:-1]) for cells in said.values() if cells), "a line without content"
+    assert not any(all(cell == "not known" for cell in cells[:-1]) for cells in said.values() if cells), (
+        "a line without content"
+    )
     assert page.url == site.url + address(asked)
 
 
@@ -79,7 +81,11 @@ def test_cells_are_those_of_the_product_s_own_data(slugs: list[str], site: Any, 
 def test_lines_that_differ_are_marked_and_said(slugs: list[str], compare: Any) -> None:
     page = compare(slugs[:2])
     marked = set(page.locator(f"{TABLE} .lf-differs > th").all_inner_texts())
-    said = {label: cells for label, cells in lines(page).items() if len(cells) == 3 and label != "Asked" and "of life size" not in label}
+    said = {
+        label: cells
+        for label, cells in lines(page).items()
+        if len(cells) == 3 and label != "Asked" and "of life size" not in label
+    }
     assert marked == {label for label, cells in said.items() if cells[-1] != "the same"} != set()
     assert all((cells[0] == cells[1]) == (cells[-1] == "the same") for cells in said.values())
 
@@ -168,7 +174,9 @@ def test_no_seventh_product_can_be_picked(site: Any, visit: Any) -> None:
     expect(page.get_by_role("button", name="Add to comparison").first).to_be_enabled()
 
 
-@pytest.mark.parametrize("stored", ["{", '"x"', '[1, null, {"slug": "<b>"}, {"slug": "../x"}]', '[{"slug": "a/b", "title": 7}]'])
+@pytest.mark.parametrize(
+    "stored", ["{", '"x"', '[1, null, {"slug": "<b>"}, {"slug": "../x"}]', '[{"slug": "a/b", "title": 7}]']
+)
 def test_strange_storage_breaks_no_page(stored: str, visit: Any) -> None:
     page = visit("products/")
     page.evaluate("stored => localStorage.setItem('lidoff-compare', stored)", stored)
@@ -219,9 +227,14 @@ def test_printed_comparison_is_whole_and_has_no_controls(number: int, slugs: lis
     page = compare(slugs[:number], width=PAPER_PX)
     page.emulate_media(media="print")
     assert page.locator("button:visible, input:visible, form:visible").count() == 0
-    right = page.evaluate("() => Math.max(...[...document.querySelectorAll('table.lf-comparison tr > *')].map(cell => cell.getBoundingClientRect().right))")
+    right = page.evaluate(
+        "() => Math.max(...[...document.querySelectorAll('table.lf-comparison tr > *')].map(cell => cell.getBoundingClientRect().right))"
+    )
     assert right <= PAPER_PX, "the paper would cut off the last product"
-    assert page.evaluate("getComputedStyle(document.querySelector('.lf-comparison').closest('.lf-scroll')).overflowX") == "visible"
+    assert (
+        page.evaluate("getComputedStyle(document.querySelector('.lf-comparison').closest('.lf-scroll')).overflowX")
+        == "visible"
+    )
 
 
 def test_saved_ready_made_comparison_equals_its_table(site: Any, visit: Any) -> None:

@@ -18,7 +18,9 @@ UNLOADED = """async () => (await Promise.all([...document.images].map((image) =>
   image.loading = "eager";
   return image.decode().then(() => "", () => image.currentSrc || image.src);
 }))).filter(Boolean)"""
-LINK_COLOURS = """() => [...document.querySelectorAll("main p a")].slice(0, 3).map((link) => getComputedStyle(link).color)"""
+LINK_COLOURS = (
+    """() => [...document.querySelectorAll("main p a")].slice(0, 3).map((link) => getComputedStyle(link).color)"""
+)
 
 
 @pytest.fixture
@@ -82,7 +84,9 @@ def test_light_and_dark_differ(site: Any, visit: Any) -> None:
 def test_page_reads_without_script(one_of_each: list[str], walk: Any) -> None:
     for path, page in walk(one_of_each, 390, "light", java_script_enabled=False):
         assert page.locator("main h1").count() == 1, path
-        assert page.locator("button:visible, select:visible, input:visible").count() == 0, f"{path} shows a control that does nothing"
+        assert page.locator("button:visible, select:visible, input:visible").count() == 0, (
+            f"{path} shows a control that does nothing"
+        )
         assert page.locator("main").inner_text().strip() != "", path
 
 

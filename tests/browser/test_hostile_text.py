@@ -26,8 +26,13 @@ PAYLOADS = tuple(text for name in CORPUS if name != "refused_signs" for text in 
 ALT, CAPTION, CREDIT = '"><svg onload=window.ran=1>', "' onmouseover='window.ran=1", '" autofocus onfocus="window.ran=1'
 # these name what lies beside them: a column of a log, another field
 KEPT = ("product.brand", "product.model", "columns.*", ".field")
-PRODUCTS = (("<img src=x onerror=window.ran=1>", '"><svg onload=window.ran=1>'), ('=HYPERLINK("//evil.example","x")', "{{7*7}}<b>"))
-PICTURE = base64.b64decode("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")
+PRODUCTS = (
+    ("<img src=x onerror=window.ran=1>", '"><svg onload=window.ran=1>'),
+    ('=HYPERLINK("//evil.example","x")', "{{7*7}}<b>"),
+)
+PICTURE = base64.b64decode(
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg=="
+)
 UNTIDY = """() => {
   const found = [...document.querySelectorAll("iframe, object, embed, base, frame, main link, main style, main meta, main script:not([type='application/ld+json'])")];
   for (const element of document.querySelectorAll("*")) {
@@ -76,7 +81,9 @@ def hostile_site(built_once: Any, write_demo: Any, serve: Any, hostile: ModuleTy
     def write_base(base: Path) -> None:
         entries, demo = write_demo(base) / "entries", base / "demo"
         entries.rename(demo)
-        files = [file for file in demo.glob("*/*/record.yaml") if "status: published" in file.read_text(encoding="utf-8")]
+        files = [
+            file for file in demo.glob("*/*/record.yaml") if "status: published" in file.read_text(encoding="utf-8")
+        ]
         longest = max(sorted(files), key=lambda file: file.stat().st_size)
         original = yaml.load(longest.read_text(encoding="utf-8"), yaml.CSafeLoader)
         for number, (brand, model) in enumerate(PRODUCTS):
@@ -123,7 +130,9 @@ def test_product_page_shows_each_text_as_it_was_written(number: int, hostile_sit
 @pytest.mark.long
 def test_no_page_at_all_runs_anything_without_a_policy_either(hostile_site: Any, visit: Any) -> None:
     page = visit("", url=hostile_site.url, bypass_csp=True)
-    page.evaluate("() => { const one = document.createElement('script'); one.text = 'window.can = 1'; document.body.append(one); }")
+    page.evaluate(
+        "() => { const one = document.createElement('script'); one.text = 'window.can = 1'; document.body.append(one); }"
+    )
     assert page.evaluate("window.can") == 1, "the policy still holds"
     kept = ("methods", "method", "fields", "vocabulary", "prose", "checks")
     pages = [path for path in hostile_site.addresses if not any(path in hostile_site.of_kind(kind) for kind in kept)]
@@ -138,7 +147,21 @@ def test_no_page_at_all_runs_anything_without_a_policy_either(hostile_site: Any,
 
 @pytest.mark.parametrize("width", [1280, 390])
 def test_no_page_runs_loads_or_gains_anything(width: int, hostile_site: Any, visit: Any) -> None:
-    kinds = ("home", "products", "product", "parts", "part", "maker", "brand", "tier", "trends", "trend", "ready-made", "check", "compare")
+    kinds = (
+        "home",
+        "products",
+        "product",
+        "parts",
+        "part",
+        "maker",
+        "brand",
+        "tier",
+        "trends",
+        "trend",
+        "ready-made",
+        "check",
+        "compare",
+    )
     page = visit("", width, url=hostile_site.url)
     for path in [path for kind in kinds for path in hostile_site.of_kind(kind)[:3]]:
         page.goto(hostile_site.url + path[1:])

@@ -80,7 +80,9 @@ def test_the_address_puts_products_at_one_scale(slugs: list[str], site: Any, at_
         )  # fmt: skip
         assert face[:2] == pytest.approx([size[2], size[1]], abs=0.01)
         per_mm |= {round(face[2], 3), round(face[3], 3)}
-    assert sorted(per_mm) == [pytest.approx(96 / 25.4, rel=1e-3)], "one scale for all, that of a millimetre in style sheets"
+    assert sorted(per_mm) == [pytest.approx(96 / 25.4, rel=1e-3)], (
+        "one scale for all, that of a millimetre in style sheets"
+    )
 
 
 def test_products_are_added_left_out_and_told_when_unknown(slugs: list[str], site: Any, at_scale: Any) -> None:

@@ -78,17 +78,27 @@ def dead(page: str, link: str, pages: Mapping[str, Read], folder: Path, products
         return f"compares {unknown}" if unknown else ""
     inside = (folder / path[1:]).resolve().is_relative_to(folder.resolve())
     # a folder of data files is named by an attribute and completed by the script
-    is_there = (folder / path[1:]).is_file() or (path.endswith("/") and path.startswith("/data/") and (folder / path[1:]).is_dir())
+    is_there = (folder / path[1:]).is_file() or (
+        path.endswith("/") and path.startswith("/data/") and (folder / path[1:]).is_dir()
+    )
     return "" if inside and is_there else f"nothing at {path}"
 
 
 def test_the_reader_finds_links_places_and_dead_ends(tmp_path: Path) -> None:
-    html = '<a href="b/#x">b</a><img src=c.png srcset="d.png 2x"><p id=y>&amp;</p><a href="#z"></a><a href="javascript:x">'
+    html = (
+        '<a href="b/#x">b</a><img src=c.png srcset="d.png 2x"><p id=y>&amp;</p><a href="#z"></a><a href="javascript:x">'
+    )
     one = read(html)
     assert [link for _, link in one.links] == ["b/#x", "c.png", "d.png", "#z", "javascript:x"]
     pages = {"/": one, "/b/": read('<h1 id="x">b</h1>')}
     found = [dead("/", link, pages, tmp_path, ()) for _, link in one.links]
-    assert found == ["", "nothing at /c.png", "nothing at /d.png", "no place z on /", "no address for readers: javascript:x"]
+    assert found == [
+        "",
+        "nothing at /c.png",
+        "nothing at /d.png",
+        "no place z on /",
+        "no address for readers: javascript:x",
+    ]
     assert dead("/", "../b/?p=a/b", pages, tmp_path, ("c/d",)) == "compares {'a/b'}"
 
 

@@ -206,7 +206,9 @@ def test_a_record_that_changed_meanwhile_is_refused_and_nothing_is_lost(page: An
     drawn = boxes(page)
     text = file.read_text(encoding="utf-8")
     # somebody else has changed a comment and moved the transformer's box, which was not touched here
-    meanwhile = text.replace("# taken on one day", "# taken on two days").replace("0.31, 0.20, 0.28", "0.31, 0.22, 0.28")
+    meanwhile = text.replace("# taken on one day", "# taken on two days").replace(
+        "0.31, 0.20, 0.28", "0.31, 0.22, 0.28"
+    )
     file.write_text(meanwhile, encoding="utf-8")
     page.get_by_role("button", name="Save").click()
     page.get_by_text("The record has changed on the disk").wait_for()

@@ -53,7 +53,9 @@ def write(base: Path, sample: str) -> None:
         text += PHOTO.format(name=f"board-{side}", kind="photo") + f"    board: main\n    side: {side}\n    callouts:\n"
         text += "".join(draw(folder / "photos" / f"board-{side}.png", names, (1600, 1201 + len(side))))
     draw(folder / "photos" / "heat.png", size=(640, 480))
-    text += PHOTO.format(name="heat", kind="thermal") + "    emissivity: 0.95\n    scale_min_c: 25\n    scale_max_c: 80\n"
+    text += (
+        PHOTO.format(name="heat", kind="thermal") + "    emissivity: 0.95\n    scale_min_c: 25\n    scale_max_c: 80\n"
+    )
     record = re.sub(r"(?ms)^photos:\n.*?(?=^\w)", lambda _: f"photos:\n{text}", sample)
     (folder / "logs").mkdir()
     (folder / "logs" / "phone.csv").write_text("t,v,i\n0,20.0,3.0\n60,20.0,2.9\n", encoding="utf-8")
@@ -80,7 +82,9 @@ def product(visit: Callable, pictured: Any) -> Callable[..., Any]:
 
 
 def row(page: Any, ref: str) -> Any:
-    return page.locator("table.lf-grid tr", has=page.locator(".lf-thumb")).filter(has=page.get_by_role("rowheader", name=re.compile(rf"^{ref}\b")))
+    return page.locator("table.lf-grid tr", has=page.locator(".lf-thumb")).filter(
+        has=page.get_by_role("rowheader", name=re.compile(rf"^{ref}\b"))
+    )
 
 
 def box(page: Any, ref: str) -> Any:
@@ -244,7 +248,9 @@ def test_the_large_view_works_by_keyboard_and_gives_the_focus_back(product: Call
     assert scale(dialog) <= 1000
     for _ in range(12):
         page.keyboard.press("Tab")
-        assert page.evaluate("document.activeElement === document.body || document.querySelector('dialog').contains(document.activeElement)")
+        assert page.evaluate(
+            "document.activeElement === document.body || document.querySelector('dialog').contains(document.activeElement)"
+        )
     page.keyboard.press("Escape")
     expect(dialog).to_be_hidden()
     expect(page.get_by_role("link", name="Enlarge: board-top, as drawn for a test.")).to_be_focused()
@@ -281,7 +287,10 @@ def test_two_fingers_go_closer(product: Callable) -> None:
     touch = page.context.new_cdp_session(page)
 
     def send(kind: str, *points: tuple[int, int]) -> None:
-        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(points)]})
+        touch.send(
+            "Input.dispatchTouchEvent",
+            {"type": kind, "touchPoints": [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(points)]},
+        )
 
     send("touchStart", (150, 400), (250, 400))
     for spread in (20, 50, 100):
@@ -298,7 +307,9 @@ def test_two_fingers_go_closer(product: Callable) -> None:
 def test_another_click_opens_the_picture_as_browsers_do(product: Callable) -> None:
     page = product()
     with page.context.expect_page() as other:
-        page.locator('.lf-enlarge:has(img[alt^="board-top"])').click(modifiers=["ControlOrMeta"], position={"x": 5, "y": 5})
+        page.locator('.lf-enlarge:has(img[alt^="board-top"])').click(
+            modifiers=["ControlOrMeta"], position={"x": 5, "y": 5}
+        )
     assert other.value.url.endswith("-1600.webp")
     other.value.close()
     expect(page.locator("dialog[open]")).to_have_count(0)
@@ -331,7 +342,9 @@ def test_paper_shows_numbers_and_legend(product: Callable) -> None:
     assert page.locator(".lf-strip").evaluate("strip => getComputedStyle(strip).position") != "sticky"
 
 
-@pytest.mark.parametrize(("width", "colours", "forced"), [(1280, "light", "none"), (390, "dark", "none"), (1280, "light", "active")])
+@pytest.mark.parametrize(
+    ("width", "colours", "forced"), [(1280, "light", "none"), (390, "dark", "none"), (1280, "light", "active")]
+)
 def test_no_criterion_is_broken(width: int, colours: str, forced: str, product: Callable) -> None:
     page = product(width, colours=colours, forced_colors=forced)
     page.evaluate(Axe().axe_script)
@@ -347,7 +360,9 @@ def test_a_part_page_shows_its_close_ups(product: Callable, visit: Callable, pic
     page = visit("parts/quillstone/qs650-r150/", url=pictured.url)
     image = page.get_by_role("img", name="Close-up of Q1 in Fernhollow FH-65")
     page.wait_for_function("image => image.complete && image.naturalWidth > 0", arg=image.element_handle())
-    expect(page.locator(".lf-close-ups figcaption")).to_contain_text("Illustration, not a photograph. By Ida Quell, licence CC-BY-4.0.")
+    expect(page.locator(".lf-close-ups figcaption")).to_contain_text(
+        "Illustration, not a photograph. By Ida Quell, licence CC-BY-4.0."
+    )
     page.locator(".lf-close-ups figcaption a").click()
     expect(page.locator('.lf-strip img[alt^="board-bottom"]')).to_be_in_viewport()
 

@@ -88,10 +88,14 @@ def test_every_published_product_is_there_the_newest_first(site: Any, open_index
     page = open_index("products/")
     years = [year(record) for record in site.records.values()]
     assert shown(page) == sorted(map(site.title, site.records))
-    assert page.locator(f"{ROWS} > td:nth-child(4)").all_inner_texts() == [str(one) for one in sorted(years, reverse=True)]
+    assert page.locator(f"{ROWS} > td:nth-child(4)").all_inner_texts() == [
+        str(one) for one in sorted(years, reverse=True)
+    ]
 
 
-def test_text_filter_takes_words_in_any_order_and_case_and_parts_of_words(site: Any, open_index: Any, titles: Any) -> None:
+def test_text_filter_takes_words_in_any_order_and_case_and_parts_of_words(
+    site: Any, open_index: Any, titles: Any
+) -> None:
     page = open_index("products/")
     slug, record = next(iter(site.records.items()))
     brand, model = record["product"]["brand"], record["product"]["model"]
@@ -100,7 +104,9 @@ def test_text_filter_takes_words_in_any_order_and_case_and_parts_of_words(site: 
     field.fill(brand.upper())
     assert shown(page) == titles(lambda one: one["product"]["brand"] == brand)
     field.fill(f"{model} {brand[2:].lower()}")
-    assert site.title(slug) in shown(page) and set(shown(page)) <= set(titles(lambda one: model in one["product"]["model"]))
+    assert site.title(slug) in shown(page) and set(shown(page)) <= set(
+        titles(lambda one: model in one["product"]["model"])
+    )
     field.fill("no such words")
     assert shown(page) == []
     expect(page.get_by_role("status")).to_have_text(f"0 of {len(site.records)} rows")
@@ -163,9 +169,15 @@ def test_filters_of_what_no_column_shows(open_index: Any, titles: Any) -> None:
     page = open_index("products/")
     for name, tests in {
         "Protocol seen": {"PPS": lambda one: speaks(one, "pps"), "EPR": lambda one: speaks(one, "epr")},
-        "Maker of a part": {maker: lambda one, maker=maker: has_part_by(one, maker) for maker in ("Quillstone", "Stavewick")},
-        "Switch identification": {word: lambda one, word=word: least_sure(one) == word for word in ("certain", "likely")},
-        "Sample from": {"sent in by a reader": lambda one: any(sample["source"] == "reader" for sample in one["samples"])},
+        "Maker of a part": {
+            maker: lambda one, maker=maker: has_part_by(one, maker) for maker in ("Quillstone", "Stavewick")
+        },
+        "Switch identification": {
+            word: lambda one, word=word: least_sure(one) == word for word in ("certain", "likely")
+        },
+        "Sample from": {
+            "sent in by a reader": lambda one: any(sample["source"] == "reader" for sample in one["samples"])
+        },
     }.items():
         for word, holds in tests.items():
             choice_of(page, name).select_option(word)
@@ -233,7 +245,10 @@ def test_column_of_words_sorts_both_ways(site: Any, open_index: Any) -> None:
         assert heading.get_attribute("aria-sort") == direction
         found.append(page.locator(TITLES).all_inner_texts())
     assert found[0] == found[1][::-1]
-    brands = [next(record["product"]["brand"] for slug, record in site.records.items() if site.title(slug) == title) for title in found[0]]
+    brands = [
+        next(record["product"]["brand"] for slug, record in site.records.items() if site.title(slug) == title)
+        for title in found[0]
+    ]
     assert brands == sorted(brands)
 
 
@@ -244,7 +259,9 @@ def test_columns_can_be_left_out_and_come_back(open_index: Any) -> None:
     page.get_by_label("Ports", exact=True).uncheck()
     page.get_by_label("Size", exact=True).uncheck()
     gone = [place for place, heading in enumerate(before[0]) if heading in ("Ports", "Size")]
-    assert page.evaluate(CELLS_SHOWN) == [[cell for place, cell in enumerate(row) if place not in gone] for row in before]
+    assert page.evaluate(CELLS_SHOWN) == [
+        [cell for place, cell in enumerate(row) if place not in gone] for row in before
+    ]
     page.reload()
     page.get_by_role("status").wait_for()
     assert "Ports" not in page.evaluate(CELLS_SHOWN)[0]

@@ -33,7 +33,10 @@ def part(site: Any) -> tuple[str, str, str]:
 
 def test_policy_is_a_header_and_stops_a_script_made_of_text(site: Any, visit: Any) -> None:
     page = visit("search/")
-    assert "script-src 'self' 'wasm-unsafe-eval'" in page.request.get(site.url + "search/").headers["content-security-policy"]
+    assert (
+        "script-src 'self' 'wasm-unsafe-eval'"
+        in page.request.get(site.url + "search/").headers["content-security-policy"]
+    )
     page.evaluate("setTimeout('window.made = 1')")
     page.wait_for_timeout(100)
     assert page.evaluate("window.made") is None

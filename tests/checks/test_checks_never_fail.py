@@ -25,14 +25,20 @@ from lidoff.settings import DEFAULT_TIERS_W
 
 BASES = sorted((Path(__file__).parent / "bases").glob("*.yaml"))
 ASSUMPTIONS = read_assumptions()
-NUMBERS = st.sampled_from([0, 0.001, 0.1, 1, 3, 4.99, 5, 9.5, 12, 20.04, 21, 33, 48, 60, 100, 240, 264, 400, 650, 1000, 2026, 20000])
+NUMBERS = st.sampled_from(
+    [0, 0.001, 0.1, 1, 3, 4.99, 5, 9.5, 12, 20.04, 21, 33, 48, 60, 100, 240, 264, 400, 650, 1000, 2026, 20000]
+)
 WORDS = st.one_of(
-    st.sampled_from(["0x00000000", "0x0801912C", "0x0008C1F4", "0xC9A42164", "0xD230968C", "0xE4B0FA00", "0xF0000000", "0x80000000"]),
+    st.sampled_from(
+        ["0x00000000", "0x0801912C", "0x0008C1F4", "0xC9A42164", "0xD230968C", "0xE4B0FA00", "0xF0000000", "0x80000000"]
+    ),
     st.integers(0, 2**32 - 1).map(lambda word: f"0x{word:08X}"),
 )
 BYTES = st.one_of(
     st.binary(min_size=1, max_size=60).map(bytes.hex),
-    st.sampled_from(["4100bb6cbba8", "A151", "b1a104802c9101080000", "A1512C910108 2CD10200 2CB10400 45410600 4121A4C9 24587A03"]),
+    st.sampled_from(
+        ["4100bb6cbba8", "A151", "b1a104802c9101080000", "A1512C910108 2CD10200 2CB10400 45410600 4121A4C9 24587A03"]
+    ),
 )
 TEXTS = st.sampled_from(["x", "?", "2R2", "104", "FH-65", "µ", "9999", "radial 5x11", "QFN-32 5x5", "0805"])
 

@@ -53,7 +53,9 @@ from lidoff.rule import Rule
 from lidoff.settings import DEFAULT_TIERS_W
 
 HERE = Path(__file__).parent
-CHECKS: dict[str, RecordCheck | CollectionCheck] = {check.rule.id: check for check in (*RECORD_CHECKS, *COLLECTION_CHECKS)}
+CHECKS: dict[str, RecordCheck | CollectionCheck] = {
+    check.rule.id: check for check in (*RECORD_CHECKS, *COLLECTION_CHECKS)
+}
 BASES = sorted(path.stem for path in (HERE / "bases").glob("*.yaml"))
 NOTHING = "nothing"
 STOPS_THE_BUILD = {"duplicate-name", "former-path-taken", "log-readable", "missing-file", "unknown-reference"}
@@ -79,7 +81,9 @@ def cases_of(rule_id: str) -> list[dict]:
     return plain_data(path) if path.exists() else []
 
 
-ALL_CASES = [pytest.param(rule_id, case, id=f"{rule_id}: {case['what']}") for rule_id in CHECKS for case in cases_of(rule_id)]
+ALL_CASES = [
+    pytest.param(rule_id, case, id=f"{rule_id}: {case['what']}") for rule_id in CHECKS for case in cases_of(rule_id)
+]
 
 
 @cache
@@ -208,7 +212,9 @@ def test_the_check_says_what_the_case_expects(rule_id: str, case: dict) -> None:
     text = "".join(as_text(CHECKS[rule_id].rule, path, notice) for path, notice in found)
     assert text == ("" if case["says"] == NOTHING else case["says"] or "(left to be written)")
     for _, notice in found:
-        assert (notice.severity or CHECKS[rule_id].rule.severity) != "warning" or notice.inputs, "a warning names no inputs"
+        assert (notice.severity or CHECKS[rule_id].rule.severity) != "warning" or notice.inputs, (
+            "a warning names no inputs"
+        )
 
 
 @pytest.mark.parametrize("rule_id", CHECKS)
@@ -225,7 +231,9 @@ def test_every_file_of_cases_is_of_a_rule() -> None:
 @pytest.mark.parametrize("name", BASES)
 def test_no_check_has_anything_to_say_about_a_sound_record(name: str) -> None:
     """Not even a note."""
-    said = [as_text(check.rule, *found) for check in CHECKS.values() for found in notices_of(check.rule.id, {"base": name})]
+    said = [
+        as_text(check.rule, *found) for check in CHECKS.values() for found in notices_of(check.rule.id, {"base": name})
+    ]
     assert said == []
 
 

@@ -33,7 +33,11 @@ def with_position() -> bytes:
 
 
 def bomb() -> bytes:
-    parts = [(b"IHDR", struct.pack(">IIBBBBB", 60_000, 60_000, 8, 6, 0, 0, 0)), (b"IDAT", zlib.compress(bytes(100_000))), (b"IEND", b"")]
+    parts = [
+        (b"IHDR", struct.pack(">IIBBBBB", 60_000, 60_000, 8, 6, 0, 0, 0)),
+        (b"IDAT", zlib.compress(bytes(100_000))),
+        (b"IEND", b""),
+    ]
     return b"\x89PNG\r\n\x1a\n" + b"".join(
         struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body)) for kind, body in parts
     )
@@ -89,7 +93,9 @@ def test_every_hostile_picture_is_named_at_its_line(knowledge_base: Path) -> Non
     lines = record.read_text(encoding="utf-8").splitlines()
     expected = {(name + ending, rule) for name, (ending, _, rule) in HOSTILE.items() if rule is not None}
     found = told(knowledge_base)
-    assert {(lines[one.line - 1].split("photos/")[1].split(",")[0], one.rule) for one in found if one.severity == "error"} == expected
+    assert {
+        (lines[one.line - 1].split("photos/")[1].split(",")[0], one.rule) for one in found if one.severity == "error"
+    } == expected
     assert len([one for one in found if one.severity == "error"]) == len(expected), "one clear finding each"
     for one in found:
         named = lines[one.line - 1].split("photos/")[1].split(",")[0]
@@ -106,7 +112,9 @@ def test_the_command_tells_of_them_and_does_not_fail(knowledge_base: Path) -> No
 
 def test_pictures_of_a_draft_hold_up_nothing(knowledge_base: Path) -> None:
     record = with_pictures(knowledge_base, {"bomb.png": bomb()})
-    record.write_text(record.read_text(encoding="utf-8").replace("status: published", "status: draft"), encoding="utf-8")
+    record.write_text(
+        record.read_text(encoding="utf-8").replace("status: published", "status: draft"), encoding="utf-8"
+    )
     result = check(read_settings(knowledge_base / "mkdocs.yml"))
     assert [one.rule for one in result.findings if one.severity == "error"] == ["picture-size"]
     assert not result.failed
@@ -116,18 +124,25 @@ def test_a_picture_that_is_not_named_counts(knowledge_base: Path) -> None:
     folder = knowledge_base / "entries/fernhollow/fh-65/photos"
     (folder / "spare.jpg").write_bytes(with_position())
     (folder / "board-top.jpg.orig").write_bytes(with_position() + b"\0")
-    found = {(one.rule, one.found.split(":")[0].split(" ")[0]) for one in told(knowledge_base) if one.severity == "error"}
+    found = {
+        (one.rule, one.found.split(":")[0].split(" ")[0]) for one in told(knowledge_base) if one.severity == "error"
+    }
     assert found == {
         ("picture-metadata", "photos/spare.jpg"), ("picture-metadata", "photos/board-top.jpg.orig"),
         ("picture-ending", "photos/board-top.jpg.orig"), ("picture-name", "photos/board-top.jpg.orig"),
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("path", ["../secret.jpg", "/etc/secret.jpg", "photos/../../secret.jpg", "photos/./a.jpg", "photos//a.jpg", "c:/a.jpg"])
+@pytest.mark.parametrize(
+    "path",
+    ["../secret.jpg", "/etc/secret.jpg", "photos/../../secret.jpg", "photos/./a.jpg", "photos//a.jpg", "c:/a.jpg"],
+)
 def test_a_path_that_leads_out_of_the_entry_is_refused(path: str, knowledge_base: Path) -> None:
     record = with_pictures(knowledge_base, {})
     (record.parents[1] / "secret.jpg").write_bytes(content("JPEG"))
-    text = record.read_text(encoding="utf-8").replace("answered:", f"  - {{file: '{path}', kind: photo, alt: Mine}}\nanswered:")
+    text = record.read_text(encoding="utf-8").replace(
+        "answered:", f"  - {{file: '{path}', kind: photo, alt: Mine}}\nanswered:"
+    )
     record.write_text(text, encoding="utf-8")
     (found,) = [one for one in told(knowledge_base, record)]
     assert (found.rule, found.severity) == ("record-form", "error") and path in found.found
@@ -150,7 +165,9 @@ def test_a_link_is_refused_wherever_it_leads(knowledge_base: Path, tmp_path: Pat
 @pytest.mark.parametrize("alt", ["", "alt: '', ", "alt: ' ', "])
 def test_a_missing_alt_text_is_refused(alt: str, knowledge_base: Path) -> None:
     record = with_pictures(knowledge_base, {})
-    text = record.read_text(encoding="utf-8").replace("answered:", f"  - {{file: photos/a.jpg, {alt}kind: photo}}\nanswered:")
+    text = record.read_text(encoding="utf-8").replace(
+        "answered:", f"  - {{file: photos/a.jpg, {alt}kind: photo}}\nanswered:"
+    )
     record.write_text(text, encoding="utf-8")
     (found,) = told(knowledge_base, record)
     assert found.severity == "error" and "alt" in f"{found.found} {found.field}"

@@ -57,13 +57,20 @@ def test_the_folder_of_a_record_does_as_well(record_file):
 
 def test_assumptions_of_the_knowledge_base_count(record_file, knowledge_base):
     config = knowledge_base / "mkdocs.yml"
-    config.write_text(config.read_text(encoding="utf-8").replace("  - lidoff\n", "  - lidoff:\n      assumptions: {bridge_drop_v: 0.9}\n"), encoding="utf-8")
+    config.write_text(
+        config.read_text(encoding="utf-8").replace(
+            "  - lidoff\n", "  - lidoff:\n      assumptions: {bridge_drop_v: 0.9}\n"
+        ),
+        encoding="utf-8",
+    )
     assert "bridge_drop_v 0.9 V: mkdocs.yml of this knowledge base" in run(record_file).stdout
 
 
 def test_another_configuration_can_be_named(record_file, tmp_path_factory):
     other = tmp_path_factory.mktemp("other") / "mkdocs.yml"
-    other.write_text("site_name: Other\nplugins:\n  - lidoff:\n      assumptions: {bridge_drop_v: 1.1}\n", encoding="utf-8")
+    other.write_text(
+        "site_name: Other\nplugins:\n  - lidoff:\n      assumptions: {bridge_drop_v: 1.1}\n", encoding="utf-8"
+    )
     assert "bridge_drop_v 1.1 V" in run(record_file, "--config", other).stdout
 
 
@@ -83,7 +90,11 @@ def test_a_readable_record_with_an_error_shows_both(record_file):
 
 @pytest.mark.parametrize(
     ("assumptions", "words"),
-    [("{bridge_drop: 1}", "rename it to bridge_drop_v"), ("{turns_ratio: 6}", "it is never assumed"), ("{bridge_drop_v: 99}", "expected  0 to 10 V")],
+    [
+        ("{bridge_drop: 1}", "rename it to bridge_drop_v"),
+        ("{turns_ratio: 6}", "it is never assumed"),
+        ("{bridge_drop_v: 99}", "expected  0 to 10 V"),
+    ],
 )
 def test_wrong_assumptions_are_wrong_usage(record_file, knowledge_base, assumptions, words):
     config = knowledge_base / "mkdocs.yml"
@@ -93,7 +104,9 @@ def test_wrong_assumptions_are_wrong_usage(record_file, knowledge_base, assumpti
 
 
 def test_a_broken_record_shows_its_findings(record_file):
-    record_file.write_text(record_file.read_text(encoding="utf-8").replace("rated_power_w: 65", 'rated_power_w: "65"'), encoding="utf-8")
+    record_file.write_text(
+        record_file.read_text(encoding="utf-8").replace("rated_power_w: 65", 'rated_power_w: "65"'), encoding="utf-8"
+    )
     result = run(record_file, "--format", "json")
     assert result.exit_code == 1 and result.stdout == ""
     assert f"{RECORD}:" in result.stderr and "product.rated_power_w" in result.stderr and "  fix  " in result.stderr

@@ -4,6 +4,7 @@ import shutil
 from pathlib import Path
 
 from click.testing import CliRunner, Result
+
 from lidoff.cli import main
 
 RECORD = "entries/fernhollow/fh-65/record.yaml"

@@ -81,7 +81,10 @@ def test_names_are_free_and_nothing_is_written_over(knowledge_base: Path, origin
     shows = ("--board", "main", "--side", "top", "--alt", "One", "--alt", "Two", *CREDIT)
     result = add(knowledge_base, original, other, *shows)
     assert result.exit_code == 0, result.output
-    assert [photo["file"] for photo in photos_of(knowledge_base)][1:] == ["photos/board-main-top.jpg", "photos/board-main-top-2.jpg"]
+    assert [photo["file"] for photo in photos_of(knowledge_base)][1:] == [
+        "photos/board-main-top.jpg",
+        "photos/board-main-top-2.jpg",
+    ]
     again = tmp_path / "c.png"
     PICTURE.rotate(90).save(again)
     kept = (record_of(knowledge_base).parent / "photos/board-main-top.jpg").read_bytes()
@@ -90,7 +93,9 @@ def test_names_are_free_and_nothing_is_written_over(knowledge_base: Path, origin
     assert (record_of(knowledge_base).parent / "photos/board-main-top.jpg").read_bytes() == kept
 
 
-def test_a_file_that_fails_is_named_and_the_others_are_added(knowledge_base: Path, original: Path, tmp_path: Path) -> None:
+def test_a_file_that_fails_is_named_and_the_others_are_added(
+    knowledge_base: Path, original: Path, tmp_path: Path
+) -> None:
     cut, text, gone = tmp_path / "cut.jpg", tmp_path / "text.jpg", tmp_path / "gone.jpg"
     cut.write_bytes(original.read_bytes()[:4000])
     text.write_text("no picture", encoding="utf-8")
@@ -118,13 +123,19 @@ def test_an_original_is_added_once(knowledge_base: Path, original: Path) -> None
 @pytest.mark.parametrize(
     ("kind", "options", "field"),
     [
-        ("thermal", ("--emissivity", "0.95", "--scale-min-c", "22.5", "--scale-max-c", "80", "--ambient-c", "24"), "emissivity"),
+        (
+            "thermal",
+            ("--emissivity", "0.95", "--scale-min-c", "22.5", "--scale-max-c", "80", "--ambient-c", "24"),
+            "emissivity",
+        ),
         ("x-ray", ("--tube-kv", "60", "--magnification", "4"), "tube_kv"),
         ("microscope", ("--magnification", "50"), "magnification"),
         ("waveform", ("--node", "drain of Q1", "--volts-per-division-v", "100", "--time-per-division-us", "2"), "node"),
     ],
 )
-def test_every_kind_has_its_own_fields(kind: str, options: tuple, field: str, knowledge_base: Path, original: Path) -> None:
+def test_every_kind_has_its_own_fields(
+    kind: str, options: tuple, field: str, knowledge_base: Path, original: Path
+) -> None:
     result = add(knowledge_base, original, "--alt", "Seen", "--kind", kind, *options, *CREDIT)
     assert result.exit_code == 0, result.output
     photo = photos_of(knowledge_base)[1]
@@ -148,9 +159,15 @@ def test_every_field_of_a_kind_has_an_option() -> None:
         (("--alt", "a", "--alt", "b", *CREDIT), "found     1 files and 2 alt texts"),
         (("--alt", "a", "--credit", "me", "--license", "CC BY"), "expected  an SPDX identifier, such as CC-BY-4.0"),
         (("--alt", "a", *CREDIT, "--kind", "thermal"), "found     no --emissivity"),
-        (("--alt", "a", *CREDIT, "--kind", "thermal", "--emissivity", "2"), "found     --emissivity: 2\nexpected  a number, 0.01 to 1"),
+        (
+            ("--alt", "a", *CREDIT, "--kind", "thermal", "--emissivity", "2"),
+            "found     --emissivity: 2\nexpected  a number, 0.01 to 1",
+        ),
         (("--alt", "a", *CREDIT, "--emissivity", "0.9"), "found     --emissivity: emissivity beside kind: photo"),
-        (("--alt", "a", *CREDIT, "--board", "mian"), "found     --board mian\nexpected  one of main\nfix       write main"),
+        (
+            ("--alt", "a", *CREDIT, "--board", "mian"),
+            "found     --board mian\nexpected  one of main\nfix       write main",
+        ),
         (("--alt", "a", *CREDIT, "--side", "top"), "found     --side without --board"),
         (("--alt", "a", *CREDIT, "--sample", "s9"), "found     --sample s9"),
         (("--alt", " a", *CREDIT), "found     --alt: "),
@@ -160,7 +177,9 @@ def test_every_field_of_a_kind_has_an_option() -> None:
         (("--alt", "a", *CREDIT, "--megapixels", "nan"), "found     --megapixels nan"),
     ],
 )
-def test_wrong_options_are_told_before_anything_is_read(options: tuple, said: str, knowledge_base: Path, original: Path) -> None:
+def test_wrong_options_are_told_before_anything_is_read(
+    options: tuple, said: str, knowledge_base: Path, original: Path
+) -> None:
     before = state_of(knowledge_base)
     result = add(knowledge_base, original, *options)
     assert result.exit_code == 2, result.output

@@ -45,8 +45,14 @@ def integrated(
         return None
     turn_off = brentq(bridge_current, crest, steepest, xtol=1e-15)
     run = solve_ivp(
-        lambda t, v: [-power / (capacitance * v[0])], (turn_off, 0.75 / frequency), [line(turn_off)],
-        method="DOP853", rtol=1e-11, atol=1e-10, events=(above_line, above_empty), max_step=0.01 / frequency,
+        lambda t, v: [-power / (capacitance * v[0])],
+        (turn_off, 0.75 / frequency),
+        [line(turn_off)],
+        method="DOP853",
+        rtol=1e-11,
+        atol=1e-10,
+        events=(above_line, above_empty),
+        max_step=0.01 / frequency,
     )
     assert run.status == 1, "one of the two events ends every half cycle"
     if run.t_events[1].size:

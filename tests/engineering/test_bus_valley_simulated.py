@@ -10,9 +10,18 @@ import pytest
 from lidoff.engineering.bulk_capacitor import bus_valley
 
 CASES = [  # W, F, V, Hz
-    (65, 82e-6, 90, 47), (65, 120e-6, 90, 47), (30, 47e-6, 115, 60), (30, 47e-6, 90, 47),
-    (7.07, 13.6e-6, 90, 60), (18.75, 33e-6, 85, 60), (20, 30e-6, 100, 50), (45, 68e-6, 100, 50),
-    (72, 100e-6, 115, 60), (110, 150e-6, 120, 60), (35, 27e-6, 230, 50), (68, 82e-6, 264, 63),
+    (65, 82e-6, 90, 47),
+    (65, 120e-6, 90, 47),
+    (30, 47e-6, 115, 60),
+    (30, 47e-6, 90, 47),
+    (7.07, 13.6e-6, 90, 60),
+    (18.75, 33e-6, 85, 60),
+    (20, 30e-6, 100, 50),
+    (45, 68e-6, 100, 50),
+    (72, 100e-6, 115, 60),
+    (110, 150e-6, 120, 60),
+    (35, 27e-6, 230, 50),
+    (68, 82e-6, 264, 63),
 ]
 
 NETLIST = """bridge and bulk capacitor with constant power
@@ -49,10 +58,17 @@ def test_ngspice_agrees_within_a_fifth_of_a_percent(ngspice, tmp_path, power, ca
     expected = bus_valley(power, capacitance, voltage, frequency)
     period = 1 / frequency
     netlist = tmp_path / "bus.cir"
-    netlist.write_text(NETLIST.format(
-        peak=voltage * 2**0.5, frequency=frequency, capacitance=capacitance, power=power,
-        step=period / 2000, start=2 * period, end=3 * period,
-    ))
+    netlist.write_text(
+        NETLIST.format(
+            peak=voltage * 2**0.5,
+            frequency=frequency,
+            capacitance=capacitance,
+            power=power,
+            step=period / 2000,
+            start=2 * period,
+            end=3 * period,
+        )
+    )
     command = [ngspice, "-b", str(netlist)]
     done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True, cwd=tmp_path)
     measured = dict(re.findall(r"^(valley|crest)\s*=\s*(\S+)", done.stdout, flags=re.MULTILINE))

@@ -9,7 +9,11 @@ from hypothesis import strategies as st
 from lidoff.engineering.bulk_capacitor import peak_voltage
 from lidoff.engineering.flyback import duty_cycle, rectifier_stress, reflected_voltage, switch_stress
 from lidoff.engineering.turns_ratio import (
-    TurnsRatioWindow, turns_ratio_by_duty_cycle, turns_ratio_by_rectifier, turns_ratio_by_switch, turns_ratio_window,
+    TurnsRatioWindow,
+    turns_ratio_by_duty_cycle,
+    turns_ratio_by_rectifier,
+    turns_ratio_by_switch,
+    turns_ratio_window,
 )
 
 buses = st.floats(80, 450)
@@ -69,8 +73,12 @@ def test_inside_the_window_no_rating_is_passed_and_outside_one_is(
 ):
     switch_voltage, rectifier_voltage = bus * switch_margin, output * rectifier_margin
     window = turns_ratio_window(
-        highest_bus_voltage=bus, output_voltage=output, rectifier_drop=drop, rectifier_voltage=rectifier_voltage,
-        switch_voltage=switch_voltage, spike_ratio=spike_ratio,
+        highest_bus_voltage=bus,
+        output_voltage=output,
+        rectifier_drop=drop,
+        rectifier_voltage=rectifier_voltage,
+        switch_voltage=switch_voltage,
+        spike_ratio=spike_ratio,
     )
 
     def fits(ratio: float) -> bool:
@@ -85,8 +93,15 @@ def test_inside_the_window_no_rating_is_passed_and_outside_one_is(
 
 def test_each_bound_stands_where_it_belongs():
     window = turns_ratio_window(
-        highest_bus_voltage=373, output_voltage=20, rectifier_drop=0.5, rectifier_voltage=100, switch_voltage=600,
-        spike_ratio=0.5, lowest_bus_voltage=80, largest_duty_cycle=0.5, largest_reflected_voltage=135,
+        highest_bus_voltage=373,
+        output_voltage=20,
+        rectifier_drop=0.5,
+        rectifier_voltage=100,
+        switch_voltage=600,
+        spike_ratio=0.5,
+        lowest_bus_voltage=80,
+        largest_duty_cycle=0.5,
+        largest_reflected_voltage=135,
     )
     assert window.least_by_rectifier == pytest.approx(373 / 80)
     assert window.most_by_switch == pytest.approx(227 / 1.5 / 20.5)
@@ -98,7 +113,10 @@ def test_each_bound_stands_where_it_belongs():
 
 def test_a_common_gallium_nitride_design_has_a_window():
     window = turns_ratio_window(
-        highest_bus_voltage=peak_voltage(264), output_voltage=21, rectifier_voltage=120 * 0.9, switch_voltage=650,
+        highest_bus_voltage=peak_voltage(264),
+        output_voltage=21,
+        rectifier_voltage=120 * 0.9,
+        switch_voltage=650,
         spike_ratio=0.5,
     )
     assert not window.is_empty

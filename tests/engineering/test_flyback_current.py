@@ -5,7 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lidoff.engineering.flyback_current import (
-    boundary_peak_current, continuous_current, discontinuous_peak_current, primary_inductance,
+    boundary_peak_current,
+    continuous_current,
+    discontinuous_peak_current,
+    primary_inductance,
 )
 
 powers = st.floats(1, 300)

@@ -5,7 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lidoff.engineering.magnetics import (
-    flux_swing, peak_flux_density, turns_for_flux_swing, turns_for_peak_flux_density,
+    flux_swing,
+    peak_flux_density,
+    turns_for_flux_swing,
+    turns_for_peak_flux_density,
 )
 
 inductances = st.floats(10e-6, 5e-3)

@@ -8,7 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lidoff.engineering.mains_current import (
-    inrush_peak, inrush_square_integral, largest_y_capacitance, mains_current, touch_current_bound,
+    inrush_peak,
+    inrush_square_integral,
+    largest_y_capacitance,
+    mains_current,
+    touch_current_bound,
 )
 
 

@@ -8,7 +8,11 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from lidoff.engineering.mains_discharge import (
-    largest_bleed_resistance, longest_time_constant, residual_voltage, time_constant, time_to_voltage,
+    largest_bleed_resistance,
+    longest_time_constant,
+    residual_voltage,
+    time_constant,
+    time_to_voltage,
 )
 
 resistances = st.floats(1e3, 1e8)

@@ -7,7 +7,19 @@ from lidoff.engineering.mains_voltage import highest_mains_voltage, lowest_mains
 
 @pytest.mark.parametrize(
     ("labelled", "highest"),
-    [(100, 110), (120, 132), (230, 253), (240, 264), (240.5, 264), (250, 264), (264, 264), (265, 265), (276, 276), (277, 304.7), (480, 528)],
+    [
+        (100, 110),
+        (120, 132),
+        (230, 253),
+        (240, 264),
+        (240.5, 264),
+        (250, 264),
+        (264, 264),
+        (265, 265),
+        (276, 276),
+        (277, 304.7),
+        (480, 528),
+    ],
 )
 def test_highest(labelled, highest):
     assert highest_mains_voltage(labelled, 0.1) == pytest.approx(highest)

@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.optimize import least_squares
+
 from lidoff.engineering.card_plane import (
     CARD_LENGTH,
     CARD_WIDTH,
@@ -20,7 +22,6 @@ from lidoff.engineering.photo_scale import (
     scaled_length,
     scaled_length_uncertainty,
 )
-from scipy.optimize import least_squares
 
 # ISO/IEC 7810, format ID-1: 85.60 mm by 53.98 mm
 CARD = np.array([(0, 0), (0.08560, 0), (0.08560, 0.05398), (0, 0.05398)])

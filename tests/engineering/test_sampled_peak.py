@@ -26,7 +26,11 @@ def test_it_is_the_largest_of_the_medians(values, window):
 
 @pytest.mark.parametrize(
     ("values", "window", "words"),
-    [([1.0] * 9, 4, "window: found 4, expected an odd number"), ([1.0] * 9, 0, "window: found 0"), ([1.0, 2.0], 3, "values: found 2, expected at least the 3")],
+    [
+        ([1.0] * 9, 4, "window: found 4, expected an odd number"),
+        ([1.0] * 9, 0, "window: found 0"),
+        ([1.0, 2.0], 3, "values: found 2, expected at least the 3"),
+    ],
 )
 def test_refusals(values, window, words):
     with pytest.raises(ValueError, match=words):

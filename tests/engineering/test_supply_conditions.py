@@ -21,7 +21,9 @@ def test_negative_mains_are_refused():
         regulation_of_mains(-1, 50)
 
 
-@pytest.mark.parametrize(("current", "matches"), [(0.8125, True), (0.8775, True), (0.8785, False), (0.7475, True), (0.7465, False)])
+@pytest.mark.parametrize(
+    ("current", "matches"), [(0.8125, True), (0.8775, True), (0.8785, False), (0.7475, True), (0.7465, False)]
+)
 def test_load_within_two_percent_of_the_nameplate_current(current, matches):
     # 2 % of 3.25 A is 0.065 A, at every load
     assert load_matches(current, 0.8125, 3.25) is matches

@@ -7,7 +7,9 @@ from hypothesis import strategies as st
 from lidoff.engineering.voltage_margin import series_string_rating, voltage_margin
 
 
-@pytest.mark.parametrize(("rating", "voltage", "margin"), [(400, 0, 1), (400, 400, 0), (400, 300, 0.25), (400, 500, -0.25)])
+@pytest.mark.parametrize(
+    ("rating", "voltage", "margin"), [(400, 0, 1), (400, 400, 0), (400, 300, 0.25), (400, 500, -0.25)]
+)
 def test_limits(rating, voltage, margin):
     assert voltage_margin(rating, voltage) == pytest.approx(margin)
 

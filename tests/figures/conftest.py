@@ -19,7 +19,15 @@ LOADS = ((0.8125, 25, 18.2), (1.625, 50, 35.4), (2.4375, 75, 52.6), (3.25, 100, 
 
 def efficiency_rows(**changes: object) -> list[dict]:
     """Four points at 20 V: 16.25 W of 18.2 W, 32.5 W of 35.4 W, 48.75 W of 52.6 W and 65 W of 70.1 W."""
-    row = {"mains_v": 115, "mains_hz": 60, "port": "C1", "output_v": 20, "load_base_a": 3.25, "measured_at": "connector", "warm_up_min": 30}
+    row = {
+        "mains_v": 115,
+        "mains_hz": 60,
+        "port": "C1",
+        "output_v": 20,
+        "load_base_a": 3.25,
+        "measured_at": "connector",
+        "warm_up_min": 30,
+    }
     return [row | {"output_a": a, "load_pct": pct, "input_w": w} | changes for a, pct, w in LOADS]
 
 
@@ -29,8 +37,17 @@ def complete() -> dict:
         "schema": 1,
         "demo": True,
         "status": "published",
-        "product": {"brand": "Fernhollow", "model": "FH-65", "kind": "wall-charger", "rated_power_w": 65, "protection_class": "ii"},
-        "samples": [{"id": "s1", "source": "retail", "price": {"amount": 39, "currency": "EUR"}}, {"id": "s2", "source": "reader"}],
+        "product": {
+            "brand": "Fernhollow",
+            "model": "FH-65",
+            "kind": "wall-charger",
+            "rated_power_w": 65,
+            "protection_class": "ii",
+        },
+        "samples": [
+            {"id": "s1", "source": "retail", "price": {"amount": 39, "currency": "EUR"}},
+            {"id": "s2", "source": "reader"},
+        ],
         "teardown": {"date": "2026-03-09"},
         "label": {"input": {"voltage_min_v": 100, "voltage_max_v": 240, "frequencies_hz": [50, 60], "current_a": 1.7}},
         "ports": [
@@ -53,7 +70,9 @@ def complete() -> dict:
             "efficiency": efficiency_rows(),
             "no_load": [{"mains_v": 230, "mains_hz": 50, "power_w": 0.03, "state": "nothing"}],
             "charging": [{"log": "logs/phone.csv", "columns": {"time_s": "t", "power_w": "p"}, "port": "C1"}],
-            "soak": [{"ports": {"C1": 65}, "mains_v": 230, "mains_hz": 50, "ambient_c": 25, "surface_c": 71, "after_min": 60}],
+            "soak": [
+                {"ports": {"C1": 65}, "mains_v": 230, "mains_hz": 50, "ambient_c": 25, "surface_c": 71, "after_min": 60}
+            ],
             "events": [{"action": "plug C1", "victim": "C1", "interrupted_ms": 900}],
         },
         "instruments": [],
@@ -65,13 +84,23 @@ def complete() -> dict:
                 "inductance_uh": 310,
             }
         ],
-        "conversion": {"pfc": "none", "primary": "flyback-quasi-resonant", "secondary": "sync-rectified", "per_port": "none"},
+        "conversion": {
+            "pfc": "none",
+            "primary": "flyback-quasi-resonant",
+            "secondary": "sync-rectified",
+            "per_port": "none",
+        },
         "components": [
             {"ref": "C1", "roles": ["bulk-capacitor"], "ratings": {"voltage_v": 400, "capacitance_uf": 82}},
             {"ref": "Q1", "roles": ["primary-switch"], "ratings": {"voltage_v": 650, "voltage_transient_v": 800}},
             {"ref": "Q2", "roles": ["sync-rectifier"], "ratings": {"voltage_v": 100}},
             {"ref": "T1", "roles": ["transformer"]},
-            {"ref": "CY1", "roles": ["y-capacitor"], "across": "primary-secondary", "ratings": {"capacitance_pf": 1000}},
+            {
+                "ref": "CY1",
+                "roles": ["y-capacitor"],
+                "across": "primary-secondary",
+                "ratings": {"capacitance_pf": 1000},
+            },
             {"ref": "RT1", "roles": ["inrush-thermistor"], "ratings": {"cold_resistance_ohm": 5}},
             {"ref": "R1", "roles": ["bleed-resistor"], "ratings": {"resistance_ohm": 1000000}},
         ],
@@ -108,7 +137,9 @@ class Charger:
         return msgspec.convert(changed(complete(), changes), Record)
 
     @classmethod
-    def figures(cls, changes: Mapping[str, object] | None = None, logs: Mapping | None = None, **assumptions: float) -> Figures:
+    def figures(
+        cls, changes: Mapping[str, object] | None = None, logs: Mapping | None = None, **assumptions: float
+    ) -> Figures:
         return derive(cls.record(**(changes or {})), read_assumptions(assumptions), logs)
 
     @classmethod
@@ -116,7 +147,9 @@ class Charger:
         return cls.figures(changes, **assumptions).all(id)
 
     @classmethod
-    def one(cls, id: str, changes: Mapping[str, object] | None = None, of: Corner | None = None, **assumptions: float) -> Figure:
+    def one(
+        cls, id: str, changes: Mapping[str, object] | None = None, of: Corner | None = None, **assumptions: float
+    ) -> Figure:
         """The only figure of that id, or the only one of that corner."""
         (found,) = [one for one in cls.all(id, changes, **assumptions) if of is None or one.of == of]
         return found

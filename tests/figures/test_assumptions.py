@@ -40,16 +40,25 @@ def test_percentages_become_ratios():
 
 @pytest.mark.parametrize(
     ("id", "hint"),
-    [("bridge_drop", "rename it to bridge_drop_v"), ("boost_buss_v", "rename it to boost_bus_v"), ("zzz", "use one of mains_tolerance_pct, ")],
+    [
+        ("bridge_drop", "rename it to bridge_drop_v"),
+        ("boost_buss_v", "rename it to boost_bus_v"),
+        ("zzz", "use one of mains_tolerance_pct, "),
+    ],
 )
 def test_an_unknown_one_is_refused_with_the_nearest(id, hint):
-    with pytest.raises(SettingsError, match=f"(?s)found     assumptions: {id}\nexpected  a known assumption\nfix       {hint}"):
+    with pytest.raises(
+        SettingsError, match=f"(?s)found     assumptions: {id}\nexpected  a known assumption\nfix       {hint}"
+    ):
         read_assumptions({id: 1.0})
 
 
 @pytest.mark.parametrize("value", [-0.1, 11, float("nan"), float("inf")])
 def test_a_value_out_of_range_is_refused(value):
-    with pytest.raises(SettingsError, match="(?s)found     assumptions: bridge_drop_v: .*\nexpected  0 to 10 V\nfix       correct plugins"):
+    with pytest.raises(
+        SettingsError,
+        match="(?s)found     assumptions: bridge_drop_v: .*\nexpected  0 to 10 V\nfix       correct plugins",
+    ):
         read_assumptions({"bridge_drop_v": value})
 
 

@@ -22,11 +22,23 @@ def sentences(charger, changes: dict | None = None) -> tuple[str, ...]:
     ("changes", "sentence"),
     [
         ({}, "By computation its bulk capacitor can hold 5.72 J, and its voltage reaches 373 V."),
-        ({"conversion.pfc": "boost"}, "By computation its bulk capacitor can hold 6.24 J, and its voltage reaches 390 V."),
+        (
+            {"conversion.pfc": "boost"},
+            "By computation its bulk capacitor can hold 6.24 J, and its voltage reaches 390 V.",
+        ),
         # the capacitor of low mains voltage holds more there than the other one does at high mains voltage
-        ({"components[7]": LOW_LINE}, "By computation its bulk capacitor can hold 7.30 J, and its voltage reaches 373 V."),
-        ({"components[0].ratings": None}, "By computation its bulk capacitor reaches 373 V; how much energy it then holds is not recorded."),
-        ({"conversion": None}, "How much energy its capacitors hold, and at what voltage, is not known from this record."),
+        (
+            {"components[7]": LOW_LINE},
+            "By computation its bulk capacitor can hold 7.30 J, and its voltage reaches 373 V.",
+        ),
+        (
+            {"components[0].ratings": None},
+            "By computation its bulk capacitor reaches 373 V; how much energy it then holds is not recorded.",
+        ),
+        (
+            {"conversion": None},
+            "How much energy its capacitors hold, and at what voltage, is not known from this record.",
+        ),
     ],
 )
 def test_energy_and_voltage(charger, changes, sentence):
@@ -42,9 +54,17 @@ def test_every_path_is_doubted(charger):
 
 
 def test_what_always_holds(charger):
-    assert sentences(charger)[-len(ALWAYS):] == ALWAYS
+    assert sentences(charger)[-len(ALWAYS) :] == ALWAYS
     text = " ".join(ALWAYS)
-    for words in ("plug pins", "known source before and after", "isolation transformer", "RCD", "earthed oscilloscope", "trained people", "Local codes"):
+    for words in (
+        "plug pins",
+        "known source before and after",
+        "isolation transformer",
+        "RCD",
+        "earthed oscilloscope",
+        "trained people",
+        "Local codes",
+    ):
         assert words in text
 
 

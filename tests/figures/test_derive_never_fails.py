@@ -18,10 +18,30 @@ from lidoff.record.model import Record
 
 ASSUMPTIONS = read_assumptions()
 NUMBERS = st.sampled_from([0.0, 1e-9, 0.01, 0.5, 1.0, 3.3, 20.0, 48.0, 100.0, 264.0, 480.0, 1000.0, 20000.0, 1e9])
-OBJECTS = st.sampled_from(["0x00000000", "0x0801912C", "0x0008C1F4", "0xC9A42164", "0xD1E1968C", "0xE4B0FA00", "0xF0000000", "0x44B1905A", "0xFFFFFFFF"])
+OBJECTS = st.sampled_from(
+    [
+        "0x00000000",
+        "0x0801912C",
+        "0x0008C1F4",
+        "0xC9A42164",
+        "0xD1E1968C",
+        "0xE4B0FA00",
+        "0xF0000000",
+        "0x44B1905A",
+        "0xFFFFFFFF",
+    ]
+)
 WORDS = {
     "pfc": ["none", "passive", "boost", "totem-pole", "undetermined"],
-    "primary": ["flyback", "flyback-fixed-frequency", "flyback-active-clamp", "flyback-asymmetric-half-bridge", "llc-half-bridge", "forward", "undetermined"],
+    "primary": [
+        "flyback",
+        "flyback-fixed-frequency",
+        "flyback-active-clamp",
+        "flyback-asymmetric-half-bridge",
+        "llc-half-bridge",
+        "forward",
+        "undetermined",
+    ],
     "secondary": ["diode", "sync-rectified-centre-tap", "sync-rectified-bridge", "undetermined"],
     "per_port": ["load-switch", "buck", "bus-selection", "separate-converters", "undetermined"],
     "shape": ["rounded-box", "cylinder", "irregular"],
@@ -78,7 +98,9 @@ def records(draw: st.DrawFn, content: dict) -> dict:
 
 def check_corners(figures: Figures) -> None:
     """No two figures of an id are of the same; the two bounds of the window differ in their formula."""
-    told_apart = [(figure.id, figure.of, figure.method if figure.id == "turns_ratio_window" else "") for figure in figures]
+    told_apart = [
+        (figure.id, figure.of, figure.method if figure.id == "turns_ratio_window" else "") for figure in figures
+    ]
     assert len(set(told_apart)) == len(told_apart), told_apart
 
 
@@ -93,7 +115,9 @@ def check(figures: Figures, record: Record) -> None:
         assert (figure.value is None) == bool(figure.absent), figure
         assert figure.method.startswith("lidoff.engineering.") and figure.source, figure
         if figure.value is not None:
-            assert isfinite(figure.value) and (figure.expanded_uncertainty is None or isfinite(figure.expanded_uncertainty)), figure
+            assert isfinite(figure.value) and (
+                figure.expanded_uncertainty is None or isfinite(figure.expanded_uncertainty)
+            ), figure
         assert all(isfinite(one.value) for one in figure.inputs)
         for word in ("None", "Known", "lidoff", "'"):
             assert word not in (figure.absent or "").replace("label's", "").replace("product's", ""), figure

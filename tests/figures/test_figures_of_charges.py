@@ -6,7 +6,10 @@ from lidoff.figures.figure import Corner
 
 LOG = "logs/phone.csv"
 COLUMNS = "measured.charging[0].columns"
-VOLTAGE_AND_CURRENT = {COLUMNS: {"time_s": "t", "voltage_v": "v", "current_a": "i"}, "measured.charging[0].instrument": "usb"}
+VOLTAGE_AND_CURRENT = {
+    COLUMNS: {"time_s": "t", "voltage_v": "v", "current_a": "i"},
+    "measured.charging[0].instrument": "usb",
+}
 METERS = [
     {"id": "usb", "quantity": "voltage", "pct_reading": 0.05, "digits": 2, "digit_size": 0.001},
     {"id": "usb", "quantity": "current", "pct_reading": 0.1, "digits": 3, "digit_size": 0.001},
@@ -20,9 +23,13 @@ def log_of(**columns: list[float]) -> str:
 
 def test_charges_wait_for_their_log(charger):
     unread = charger.figures()
-    assert [(one.of.port, one.absent) for one in (*unread.all("charge_peak_w"), *unread.all("charge_energy_wh"))] == [("C1", "the log was not read")] * 2
+    assert [(one.of.port, one.absent) for one in (*unread.all("charge_peak_w"), *unread.all("charge_energy_wh"))] == [
+        ("C1", "the log was not read")
+    ] * 2
     none = charger.figures({"measured.charging": []})
-    assert {one.absent for one in (*none.all("charge_peak_w"), *none.all("charge_energy_wh"))} == {"no log of a charge is recorded"}
+    assert {one.absent for one in (*none.all("charge_peak_w"), *none.all("charge_energy_wh"))} == {
+        "no log of a charge is recorded"
+    }
 
 
 def test_charge_from_a_log(with_logs, inputs_of, assumed_of):
@@ -52,7 +59,11 @@ def test_the_gap_of_an_assumption(with_logs):
     [
         ("nothing", {}, "the log could not be read, for the reason that the checks give"),
         (log_of(t=[0, 1, 2], p=[5, 5, 5]), {}, "the log has 3 readings, fewer than the 5 whose median counts"),
-        (log_of(t=[0, 1, 2], p=[5, 5, 5]), {"peak_window_samples": 4}, "the window of the running median is even, and so has no middle"),
+        (
+            log_of(t=[0, 1, 2], p=[5, 5, 5]),
+            {"peak_window_samples": 4},
+            "the window of the running median is even, and so has no middle",
+        ),
     ],
 )
 def test_no_peak(with_logs, text, replaced, reason):
@@ -68,7 +79,10 @@ def test_the_first_charge_that_could_be_read(with_logs, inputs_of):
 
 
 def test_uncertainty_by_the_accuracy_of_a_power_meter(with_logs, assumed_of):
-    meter = {"instruments": [{"id": "pm", "quantity": "power", "pct_reading": 1, "digits": 2, "digit_size": 0.1}], "measured.charging[0].instrument": "pm"}
+    meter = {
+        "instruments": [{"id": "pm", "quantity": "power", "pct_reading": 1, "digits": 2, "digit_size": 0.1}],
+        "measured.charging[0].instrument": "pm",
+    }
     figures = with_logs({LOG: log_of(t=[0, 10, 20, 30, 40], p=[10, 20, 20, 20, 20])}, meter)
     (energy,), (peak,) = figures.all("charge_energy_wh"), figures.all("charge_peak_w")
     # by hand: 2 x (1 % of 20 W + 0.2 W) / root 3; and 2 x (1 % of 750 J + 0.2 W for 40 s) / root 3

@@ -9,13 +9,25 @@ from lidoff.figures.figure import Corner
 
 AVERAGE, LIMIT, NO_LOAD = "average_efficiency_pct", "efficiency_limit_pct", "no_load_limit_w"
 AT_115 = Corner("C1", 115, 60, 20)
-METERS = [{"id": "in", "quantity": "power", "pct_reading": 0.1}, {"id": "out", "quantity": "power", "pct_reading": 0.05}]
+METERS = [
+    {"id": "in", "quantity": "power", "pct_reading": 0.1},
+    {"id": "out", "quantity": "power", "pct_reading": 0.05},
+]
 LEVEL_V = "the label states level V, and the published limits are those of the later level VI"
 FIVE_VOLT = {"output_v": 5, "load_base_a": 2}
 
 
 def rows_at_5_v(charger, base_a: float) -> list[dict]:
-    return [row | {"output_v": 5.02, "load_base_a": base_a, "output_a": row["load_pct"] / 100 * base_a, "input_w": row["load_pct"] / 100 * base_a * 6} for row in charger.rows()]
+    return [
+        row
+        | {
+            "output_v": 5.02,
+            "load_base_a": base_a,
+            "output_a": row["load_pct"] / 100 * base_a,
+            "input_w": row["load_pct"] / 100 * base_a * 6,
+        }
+        for row in charger.rows()
+    ]
 
 
 def reason(charger, changes: dict) -> str:
@@ -30,7 +42,9 @@ def test_average_is_the_mean_of_four_ratios(charger, inputs_of):
     assert average.of == AT_115 and average.assumed == ()
     assert inputs_of(average) == {
         f"measured.efficiency[{i}].{key}": value
-        for i, (amperes, _, watts) in enumerate(((0.8125, 25, 18.2), (1.625, 50, 35.4), (2.4375, 75, 52.6), (3.25, 100, 70.1)))
+        for i, (amperes, _, watts) in enumerate(
+            ((0.8125, 25, 18.2), (1.625, 50, 35.4), (2.4375, 75, 52.6), (3.25, 100, 70.1))
+        )
         for key, value in (("output_v", 20), ("output_a", amperes), ("input_w", watts))
     }
 
@@ -49,7 +63,10 @@ def test_samples_are_not_mixed(charger, inputs_of):
     assert both.value == pytest.approx(91.6247278, abs=5e-8) and "measured.efficiency[4].input_w" in inputs_of(both)
     assert charger.one(AVERAGE, {"measured.efficiency": second}).value < 90
     halves = [row | {"sample": "s2"} if row["load_pct"] > 50 else row for row in charger.rows()]
-    assert charger.one(AVERAGE, {"measured.efficiency": halves}).absent == "the average needs points at 25, 50, 75 and 100 % load, found 25, 50 %"
+    assert (
+        charger.one(AVERAGE, {"measured.efficiency": halves}).absent
+        == "the average needs points at 25, 50, 75 and 100 % load, found 25, 50 %"
+    )
 
 
 def test_load_follows_from_the_base_where_it_is_not_recorded(charger):
@@ -59,7 +76,9 @@ def test_load_follows_from_the_base_where_it_is_not_recorded(charger):
         del row["load_base_a"]
     figures = charger.figures({"measured.efficiency": rows})
     assert [one.absent for one in figures.all(AVERAGE)] == ["it is not recorded which load the points stand for"]
-    assert [one.absent for one in figures.all(LIMIT)] == ["not judged: it is not recorded which load the points stand for"]
+    assert [one.absent for one in figures.all(LIMIT)] == [
+        "not judged: it is not recorded which load the points stand for"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -67,8 +86,14 @@ def test_load_follows_from_the_base_where_it_is_not_recorded(charger):
     [
         ({"measured.efficiency": []}, "no efficiency points are recorded"),
         ({"measured": None}, "no efficiency points are recorded"),
-        ({"measured.efficiency[2].load_pct": 60}, "the average needs points at 25, 50, 75 and 100 % load, found 25, 50, 60, 100 %"),
-        ({"measured.efficiency[0].input_w": 16.25}, "a measured output power is not below the input power, which only a fault of measurement explains"),
+        (
+            {"measured.efficiency[2].load_pct": 60},
+            "the average needs points at 25, 50, 75 and 100 % load, found 25, 50, 60, 100 %",
+        ),
+        (
+            {"measured.efficiency[0].input_w": 16.25},
+            "a measured output power is not below the input power, which only a fault of measurement explains",
+        ),
     ],
 )
 def test_average_absent(charger, changes, expected):
@@ -83,11 +108,17 @@ def test_one_meter_at_both_ends_errs_partly_alike(charger, assumed_of):
         one = charger.one(AVERAGE, both, same_meter_correlation=shared)
         # by hand: root(2 - 2 r) times 0.1 % / root 3 of each ratio, all in the same sense
         by_hand = 2 * (2 * (1 - shared)) ** 0.5 * 0.001 / 3**0.5 * one.value
-        assert one.expanded_uncertainty == pytest.approx(by_hand, abs=1e-9) and assumed_of(one) == {"same_meter_correlation"}
+        assert one.expanded_uncertainty == pytest.approx(by_hand, abs=1e-9) and assumed_of(one) == {
+            "same_meter_correlation"
+        }
 
 
 def test_uncertainty_of_the_average(charger, assumed_of):
-    meters = {"instruments": METERS} | {f"measured.efficiency[{i}].{side}_instrument": id for i in range(4) for side, id in (("input", "in"), ("output", "out"))}
+    meters = {"instruments": METERS} | {
+        f"measured.efficiency[{i}].{side}_instrument": id
+        for i in range(4)
+        for side, id in (("input", "in"), ("output", "out"))
+    }
     average = charger.one(AVERAGE, meters)
     # by hand: each ratio is uncertain by root(0.1 % squared + 0.05 % squared) / root 3 of itself, all in the same sense
     share = (0.001**2 + 0.0005**2) ** 0.5 / 3**0.5
@@ -105,13 +136,18 @@ def test_limit_at_the_highest_voltage(charger, inputs_of):
     assert inputs_of(limit) == {"ports[0].label[2].voltage_v": 20, "ports[0].label[2].current_a": 3.25}
     assert limit.source.startswith("10 CFR 430.32(w)(1)(ii)") and "cord of 3 ft" in limit.source
     # 45 W, on the curve
-    rows = [row | {"load_base_a": 2.25, "output_a": row["load_pct"] * 0.0225, "input_w": row["load_pct"] * 0.5} for row in charger.rows()]
+    rows = [
+        row | {"load_base_a": 2.25, "output_a": row["load_pct"] * 0.0225, "input_w": row["load_pct"] * 0.5}
+        for row in charger.rows()
+    ]
     curve = charger.one(LIMIT, {"ports[0].label[2].current_a": 2.25, "measured.efficiency": rows})
     assert curve.value == pytest.approx(87.7273036774, abs=1e-9)
 
 
 def test_limit_at_230_v_is_that_of_the_eu(charger):
-    limit = charger.one(LIMIT, {"measured.efficiency": [row | {"mains_v": 230, "mains_hz": 50} for row in charger.rows()]})
+    limit = charger.one(
+        LIMIT, {"measured.efficiency": [row | {"mains_v": 230, "mains_hz": 50} for row in charger.rows()]}
+    )
     assert limit.value == pytest.approx(88) and limit.source.startswith("Regulation (EU) 2019/1782")
 
 
@@ -138,7 +174,11 @@ def test_limit_at_5_v_takes_the_nameplate_current_otherwise(charger, changes):
 
 
 def test_limit_of_a_supply_with_one_voltage(charger):
-    changes = {"ports[0].label": [{"kind": "fixed", "voltage_v": 5, "current_a": 2.4}], "ports[0].connector": "usb-a", "measured.efficiency": rows_at_5_v(charger, 2.4)}
+    changes = {
+        "ports[0].label": [{"kind": "fixed", "voltage_v": 5, "current_a": 2.4}],
+        "ports[0].connector": "usb-a",
+        "measured.efficiency": rows_at_5_v(charger, 2.4),
+    }
     assert charger.one(LIMIT, changes).value == pytest.approx(79.94412145923192, abs=1e-9)
 
 
@@ -158,20 +198,44 @@ def set_rows(charger, **changes: object) -> dict:
 @pytest.mark.parametrize(
     ("rows", "changes", "expected"),
     [
-        ({"mains_v": 100, "mains_hz": 50}, {}, "measured at 100 V 50 Hz, while the procedures ask for 115 V 60 Hz or 230 V 50 Hz"),
-        ({"mains_v": 230, "mains_hz": 60}, {}, "measured at 230 V 60 Hz, while the procedures ask for 115 V 60 Hz or 230 V 50 Hz"),
+        (
+            {"mains_v": 100, "mains_hz": 50},
+            {},
+            "measured at 100 V 50 Hz, while the procedures ask for 115 V 60 Hz or 230 V 50 Hz",
+        ),
+        (
+            {"mains_v": 230, "mains_hz": 60},
+            {},
+            "measured at 230 V 60 Hz, while the procedures ask for 115 V 60 Hz or 230 V 50 Hz",
+        ),
         ({"measured_at": "cable-end"}, {}, "the output was not measured at the product's own connector"),
         ({"measured_at": "board"}, {}, "the output was not measured at the product's own connector"),
         ({"measured_at": None}, {}, "it is not recorded where the output was measured"),
-        ({}, {"product.supplied_cable": {"length_m": 1}}, "the output was not measured at the end of the supplied cable, as the procedure asks"),
+        (
+            {},
+            {"product.supplied_cable": {"length_m": 1}},
+            "the output was not measured at the end of the supplied cable, as the procedure asks",
+        ),
         ({"warm_up_min": 10}, {}, "the warm-up was 10 min, while the procedure asks for 30 min"),
         ({"set_v": 9}, {}, "the procedure tests the highest and the lowest labelled voltage, not 9 V"),
         ({}, {"ports[0].label[2].current_a": 3}, "other load: 100 % was 3.25 A, while the procedure takes 3 A at 20 V"),
-        ({"load_base_a": 3}, {"ports[0].label[2].current_a": 3}, "other load: 3.25 A was drawn for 3 A, while the procedure takes 3 A at 20 V"),
-        ({"load_base_a": None}, {"ports[0].label[2].current_a": 3}, "other load: 3.25 A was drawn for 3 A, while the procedure takes 3 A at 20 V"),
+        (
+            {"load_base_a": 3},
+            {"ports[0].label[2].current_a": 3},
+            "other load: 3.25 A was drawn for 3 A, while the procedure takes 3 A at 20 V",
+        ),
+        (
+            {"load_base_a": None},
+            {"ports[0].label[2].current_a": 3},
+            "other load: 3.25 A was drawn for 3 A, while the procedure takes 3 A at 20 V",
+        ),
         ({}, {"ports[0].label": []}, "the label's outputs of this port are not recorded"),
         ({"port": "C9"}, {}, "the label's outputs of this port are not recorded"),
-        ({}, {"ports[1]": {"id": "A1", "connector": "usb-a"}}, "one of several ports was loaded, while the procedure loads all of them"),
+        (
+            {},
+            {"ports[1]": {"id": "A1", "connector": "usb-a"}},
+            "one of several ports was loaded, while the procedure loads all of them",
+        ),
         ({}, {"label.marks": ["efficiency-level-v"]}, LEVEL_V),
     ],
 )
@@ -184,7 +248,18 @@ def test_a_label_that_states_both_levels_is_judged_by_the_later_one(charger):
 
 
 def test_nothing_is_judged_above_the_powers_that_a_document_knows(charger):
-    rows = [row | {"mains_v": 230, "mains_hz": 50, "load_base_a": 6, "output_v": 48, "output_a": row["load_pct"] * 0.06, "input_w": row["load_pct"] * 3} for row in charger.rows()]
+    rows = [
+        row
+        | {
+            "mains_v": 230,
+            "mains_hz": 50,
+            "load_base_a": 6,
+            "output_v": 48,
+            "output_a": row["load_pct"] * 0.06,
+            "input_w": row["load_pct"] * 3,
+        }
+        for row in charger.rows()
+    ]
     changes = {"ports[0].label": [{"kind": "fixed", "voltage_v": 48, "current_a": 6}], "measured.efficiency": rows}
     assert reason(charger, changes) == "not judged: no published minimum for 288 W"
 
@@ -205,7 +280,10 @@ def test_an_unrecorded_warm_up_is_not_held_against_it(charger):
     ],
 )
 def test_no_load_limits(charger, inputs_of, power_w, mains, one_voltage, limit_w):
-    changes = {"product.rated_power_w": power_w, "measured.no_load": [{"mains_v": mains[0], "mains_hz": mains[1], "power_w": 0.05}]}
+    changes = {
+        "product.rated_power_w": power_w,
+        "measured.no_load": [{"mains_v": mains[0], "mains_hz": mains[1], "power_w": 0.05}],
+    }
     if one_voltage:
         changes["ports[0].label"] = [{"kind": "fixed", "voltage_v": 20, "current_a": 1}]
     limit = charger.one(NO_LOAD, changes)
@@ -226,8 +304,14 @@ def test_no_load_limit_of_several_voltages_at_once(charger):
         ({"measured.no_load": []}, "no no-load power is recorded"),
         ({"measured": None}, "no no-load power is recorded"),
         ({"measured.no_load[0].mains_hz": None}, "the mains frequency is not recorded"),
-        ({"measured.no_load[0].mains_v": 100}, "measured at 100 V 50 Hz, while the procedures ask for 115 V 60 Hz or 230 V 50 Hz"),
-        ({"measured.no_load[0].state": "full-device"}, "a device was plugged in, while the procedure has nothing at the ports"),
+        (
+            {"measured.no_load[0].mains_v": 100},
+            "measured at 100 V 50 Hz, while the procedures ask for 115 V 60 Hz or 230 V 50 Hz",
+        ),
+        (
+            {"measured.no_load[0].state": "full-device"},
+            "a device was plugged in, while the procedure has nothing at the ports",
+        ),
         ({"label.marks": ["efficiency-level-v"]}, LEVEL_V),
         ({"product.rated_power_w": None}, "no rated power is recorded"),
         ({"product.rated_power_w": 280}, "no published maximum for 280 W"),

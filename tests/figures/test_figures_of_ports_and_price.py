@@ -35,7 +35,10 @@ def test_largest_of_all_states_and_messages(charger, inputs_of):
 def test_one_figure_for_each_port_that_can_speak_usb_pd(charger):
     second = {"ports[1]": {"id": "C2", "connector": "usb-c"}, "ports[2]": {"id": "A1", "connector": "usb-a"}}
     figures = charger.all(PD, second)
-    assert [(one.of.port, one.absent) for one in figures] == [("C1", None), ("C2", "what this port advertises was not captured")]
+    assert [(one.of.port, one.absent) for one in figures] == [
+        ("C1", None),
+        ("C2", "what this port advertises was not captured"),
+    ]
 
 
 @pytest.mark.parametrize(
@@ -43,8 +46,14 @@ def test_one_figure_for_each_port_that_can_speak_usb_pd(charger):
     [
         ({ADVERTISED: None}, "what this port advertises was not captured"),
         ({ADVERTISED: []}, "this port was asked and advertised nothing"),
-        ({ADVERTISED: [{"message": "spr", "words": ["0xC9A42164"]}]}, "this port advertised no fixed object with any power"),
-        ({ADVERTISED: [{"message": "epr", "words": ["0x00000000"]}]}, "this port advertised no fixed object with any power"),
+        (
+            {ADVERTISED: [{"message": "spr", "words": ["0xC9A42164"]}]},
+            "this port advertised no fixed object with any power",
+        ),
+        (
+            {ADVERTISED: [{"message": "epr", "words": ["0x00000000"]}]},
+            "this port advertised no fixed object with any power",
+        ),
         ({ADVERTISED: None, "ports[0].connector": "usb-a"}, "no port has a USB Type-C connector"),
     ],
 )
@@ -67,7 +76,10 @@ def test_longest_interruption_of_each_port(charger, inputs_of):
 
 
 def test_uncertainty_of_an_interruption(charger):
-    clock = {"instruments": [{"id": "t", "quantity": "time", "digits": 1, "digit_size": 0.01}], "measured.events[0].instrument": "t"}
+    clock = {
+        "instruments": [{"id": "t", "quantity": "time", "digits": 1, "digit_size": 0.01}],
+        "measured.events[0].instrument": "t",
+    }
     # by hand: 2 x 10 ms / root 3
     assert charger.one(INTERRUPTION, clock).expanded_uncertainty == pytest.approx(11.547, abs=1e-3)
 

@@ -57,7 +57,11 @@ def test_the_labelled_power_stands_in_for_the_rated_one(charger, inputs_of):
         ("power_density_w_per_in3", {"product.rated_power_w": None}, "no rated power is recorded"),
         ("specific_power_w_per_g", {"measured.mass_g": None}, "no mass is recorded"),
         ("mean_density_g_per_cm3", {"measured.mass_g": None}, "no mass is recorded"),
-        ("assembly_power_density_w_per_cm3", {"measured.assembly_mm": None}, "no size of the bare assembly is recorded"),
+        (
+            "assembly_power_density_w_per_cm3",
+            {"measured.assembly_mm": None},
+            "no size of the bare assembly is recorded",
+        ),
         ("body_volume_cm3", {"measured": None}, "no size of the body is recorded"),
     ],
 )
@@ -91,7 +95,10 @@ def test_uncertainty_of_a_mass_comes_from_the_only_balance(charger):
         {"instruments": [CALLIPER], f"{BODY}.instrument": "other"},
         {"instruments": [CALLIPER | {"quantity": "mass"}], f"{BODY}.instrument": "cal"},
         {"instruments": [{"id": "cal", "quantity": "length"}], f"{BODY}.instrument": "cal"},
-        {"instruments": [{"id": "cal", "quantity": "length", "pct_reading": 1, "digits": 2}], f"{BODY}.instrument": "cal"},
+        {
+            "instruments": [{"id": "cal", "quantity": "length", "pct_reading": 1, "digits": 2}],
+            f"{BODY}.instrument": "cal",
+        },
         {"instruments": [{"id": "cal", "quantity": "length", "pct_range": 1}], f"{BODY}.instrument": "cal"},
         {"instruments": [CALLIPER], f"{BODY}.instrument": "cal", f"{BODY}.shape": "rounded-box"},
         {"instruments": [CALLIPER], f"{BODY}.instrument": "cal", f"{BODY}.shape": "irregular"},

@@ -20,7 +20,9 @@ def changes(charger, **rows: object) -> dict:
 def test_a_sweep_gives_the_figures_of_the_same_rows(charger, with_logs):
     inline, swept = charger.figures(), with_logs({"logs/sweep.csv": FOUR}, changes(charger))
     for id in (AVERAGE, LIMIT, LOSS, "heat_flux_mw_per_cm2", "mains_current_a", "bulk_valley_v", "peak_flux_mt"):
-        assert [(one.of, one.value, one.absent) for one in swept.all(id)] == [(one.of, one.value, one.absent) for one in inline.all(id)]
+        assert [(one.of, one.value, one.absent) for one in swept.all(id)] == [
+            (one.of, one.value, one.absent) for one in inline.all(id)
+        ]
     # by hand: the mean of the four ratios, not the ratio of the sums, which is 92.17
     assert swept.value(AVERAGE) == pytest.approx(91.6247278, abs=5e-8)
 
@@ -33,10 +35,28 @@ def test_inputs_name_the_line_of_the_file(charger, with_logs, inputs_of):
 
 def test_mains_and_voltages_as_columns(charger, with_logs):
     sweep = {"port": "C1", "log": "logs/sweep.csv", "measured_at": "connector"}
-    sweep["columns"] = {"mains_v": "U1", "mains_hz": "f", "set_v": "set", "load_pct": "%", "output_mv": "U2", "output_ma": "I2", "input_mw": "P1"}
-    rows = [f"{mains},{hz},{v},{pct},{v * 1000},{pct * 20},{v * pct * 22}" for mains, hz in ((115.2, 60), (229.7, 50)) for v in (9, 15) for pct in (25, 50, 75, 100)]
-    figures = with_logs({"logs/sweep.csv": "\n".join(["U1,f,set,%,U2,I2,P1", *rows]) + "\n"}, changes(charger) | {"measured.efficiency_sweeps": [sweep]})
-    assert [one.of for one in figures.present(AVERAGE)] == [Corner("C1", v1, hz, v2) for v1, hz in ((115, 60), (230, 50)) for v2 in (9, 15)]
+    sweep["columns"] = {
+        "mains_v": "U1",
+        "mains_hz": "f",
+        "set_v": "set",
+        "load_pct": "%",
+        "output_mv": "U2",
+        "output_ma": "I2",
+        "input_mw": "P1",
+    }
+    rows = [
+        f"{mains},{hz},{v},{pct},{v * 1000},{pct * 20},{v * pct * 22}"
+        for mains, hz in ((115.2, 60), (229.7, 50))
+        for v in (9, 15)
+        for pct in (25, 50, 75, 100)
+    ]
+    figures = with_logs(
+        {"logs/sweep.csv": "\n".join(["U1,f,set,%,U2,I2,P1", *rows]) + "\n"},
+        changes(charger) | {"measured.efficiency_sweeps": [sweep]},
+    )
+    assert [one.of for one in figures.present(AVERAGE)] == [
+        Corner("C1", v1, hz, v2) for v1, hz in ((115, 60), (230, 50)) for v2 in (9, 15)
+    ]
     assert [one.value for one in figures.present(AVERAGE)] == [pytest.approx(100 * 20 / 22)] * 4
 
 
@@ -54,7 +74,9 @@ def test_points_of_two_series_are_never_put_together(charger, with_logs, inputs_
     assert average.absent == "the average needs points at 25, 50, 75 and 100 % load, found 25, 50, 75 %"
     both = {"measured.efficiency": charger.rows(), "measured.efficiency_sweeps": [SWEEP]}
     (average,) = with_logs({"logs/sweep.csv": three}, both).all(AVERAGE)
-    assert set(inputs_of(average)) == {f"measured.efficiency[{i}].{key}" for i in range(4) for key in ("output_v", "output_a", "input_w")}
+    assert set(inputs_of(average)) == {
+        f"measured.efficiency[{i}].{key}" for i in range(4) for key in ("output_v", "output_a", "input_w")
+    }
 
 
 def test_a_sweep_of_another_sample_stands_back(charger, with_logs, inputs_of):
@@ -79,10 +101,20 @@ def test_a_long_run_from_its_log(with_logs, inputs_of):
     figures = with_logs({"logs/soak.csv": soak_log()}, {"measured.soak": [run]})
     (power,), (rise,) = figures.all("sustained_power_w"), figures.all("surface_rise_k")
     assert power.value == pytest.approx(45) and inputs_of(power) == {"measured.soak[0].log": pytest.approx(45)}
-    assert rise.value == pytest.approx(46) and set(inputs_of(rise)) == {"measured.soak[0].columns.surface_c", "measured.soak[0].columns.ambient_c"}
+    assert rise.value == pytest.approx(46) and set(inputs_of(rise)) == {
+        "measured.soak[0].columns.surface_c",
+        "measured.soak[0].columns.ambient_c",
+    }
 
 
 def test_what_the_record_says_comes_before_its_log(with_logs):
-    run = {"ports": {"C1": 65}, "log": "logs/soak.csv", "columns": SOAK_COLUMNS, "sustained_w": 44.8, "surface_c": 70, "ambient_c": 24}
+    run = {
+        "ports": {"C1": 65},
+        "log": "logs/soak.csv",
+        "columns": SOAK_COLUMNS,
+        "sustained_w": 44.8,
+        "surface_c": 70,
+        "ambient_c": 24,
+    }
     figures = with_logs({"logs/soak.csv": soak_log()}, {"measured.soak": [run]})
     assert figures.value("sustained_power_w") == 44.8 and figures.value("surface_rise_k") == 46

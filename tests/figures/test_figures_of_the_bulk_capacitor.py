@@ -24,7 +24,9 @@ def test_valley_of_the_ideal_model(charger, power_w, capacitance_uf, corner, val
 def test_valley_with_a_real_bridge(charger):
     # the closed form with 1.7 V of drop
     changes = NO_POINTS | {"components[0].ratings.capacitance_uf": 120}
-    assert charger.one("bulk_valley_v", changes, of=LOW_90, converter_efficiency=1.0).value == pytest.approx(86.276, abs=6e-4)
+    assert charger.one("bulk_valley_v", changes, of=LOW_90, converter_efficiency=1.0).value == pytest.approx(
+        86.276, abs=6e-4
+    )
 
 
 def test_one_valley_a_corner_with_its_inputs(charger, inputs_of, assumed_of):
@@ -85,7 +87,9 @@ def test_capacitors_in_parallel_and_in_series(charger, inputs_of):
     assert charger.one("bulk_capacitance_uf", string).value == pytest.approx(41)
     other = {"ref": "C2", "roles": ["bulk-capacitor"], "ratings": {"voltage_v": 200, "capacitance_nf": 41000}}
     # by hand: 82 in series with 41, and beside 41
-    assert charger.one("bulk_capacitance_uf", {"components[0].series_string": "a", "components[7]": other | {"series_string": "a"}}).value == pytest.approx(27.3333, abs=1e-4)
+    assert charger.one(
+        "bulk_capacitance_uf", {"components[0].series_string": "a", "components[7]": other | {"series_string": "a"}}
+    ).value == pytest.approx(27.3333, abs=1e-4)
     assert charger.one("bulk_capacitance_uf", {"components[7]": other}).value == pytest.approx(123)
 
 
@@ -98,14 +102,20 @@ def test_capacitance_for_each_watt(charger, inputs_of):
 def test_capacitors_of_low_line_stand_apart(charger):
     figures = charger.figures({"components[7]": SMALL} | NO_POINTS)
     corner = Corner(mains_v=115)
-    assert [(one.of, one.value) for one in figures.all("bulk_capacitance_uf")] == [(Corner(), pytest.approx(82)), (corner, pytest.approx(150))]
+    assert [(one.of, one.value) for one in figures.all("bulk_capacitance_uf")] == [
+        (Corner(), pytest.approx(82)),
+        (corner, pytest.approx(150)),
+    ]
     assert [one.value for one in figures.all("bulk_uf_per_w")] == [pytest.approx(82 / 65), pytest.approx(150 / 65)]
     # the margin at high line is that of the other part, the valley at low line that of both
     assert figures.value("bulk_voltage_margin_pct") == charger.one("bulk_voltage_margin_pct").value
     both = charger.all("bulk_valley_v", NO_POINTS | {"components[0].ratings.capacitance_uf": 150})
     assert [one.value for one in figures.all("bulk_valley_v")] == [pytest.approx(one.value) for one in both]
     # by hand: 150 uF at 162.63 V
-    assert [one.value for one in figures.all("stored_energy_j")] == [pytest.approx(5.71507, abs=1e-5), pytest.approx(1.983750, abs=1e-5)]
+    assert [one.value for one in figures.all("stored_energy_j")] == [
+        pytest.approx(5.71507, abs=1e-5),
+        pytest.approx(1.983750, abs=1e-5),
+    ]
 
 
 def test_low_line_alone_is_no_bulk_capacitor(charger):
@@ -113,7 +123,9 @@ def test_low_line_alone_is_no_bulk_capacitor(charger):
     assert {one.absent for one in figure} == {"no bulk capacitor is recorded"}
 
 
-@pytest.mark.parametrize(("label_v", "peak_v"), [(240, 373.352), (264, 373.352), (230, 357.796), (277, 430.910), (120, 186.676)])
+@pytest.mark.parametrize(
+    ("label_v", "peak_v"), [(240, 373.352), (264, 373.352), (230, 357.796), (277, 430.910), (120, 186.676)]
+)
 def test_peak_is_the_crest_of_the_highest_labelled_voltage_and_ten_percent(charger, label_v, peak_v):
     # by hand: root 2 x 1.1 x V; AN-6094 step 2 has 373 V for 240 V and 10 %; 264 V names no public supply and holds its tolerance
     peak = charger.one("bulk_peak_v", {"label.input.voltage_max_v": label_v})
@@ -134,7 +146,9 @@ def test_behind_a_boost_stage_the_bus_counts(charger, inputs_of, assumed_of):
     assert peak.value == 390 and assumed_of(peak) == {"boost_bus_v"} and inputs_of(peak) == {}
     assert assumed.value("stored_energy_j") == pytest.approx(6.2361, abs=1e-12)
     assert assumed.value("bleed_time_to_60v_s") == pytest.approx(153.4878, abs=5e-5)
-    assert [one.absent for one in assumed.all("bulk_valley_v")] == ["a boost stage holds the bus, so it has no valley of the mains half wave"] * 3
+    assert [one.absent for one in assumed.all("bulk_valley_v")] == [
+        "a boost stage holds the bus, so it has no valley of the mains half wave"
+    ] * 3
     recorded = charger.figures(BOOSTED | {"conversion.bus_v": 400})
     (peak,) = recorded.all("bulk_peak_v")
     assert peak.value == 400 and inputs_of(peak) == {"conversion.bus_v": 400} and peak.assumed == ()
@@ -204,12 +218,21 @@ def test_bleed_path(charger, inputs_of):
         ("bulk_uf_per_w", {"product.rated_power_w": None}, "no rated power is recorded"),
         ("stored_energy_j", {"components[0].ratings.capacitance_uf": None}, "the capacitance of C1 is not recorded"),
         ("bulk_voltage_margin_pct", {"components": []}, "no bulk capacitor is recorded"),
-        ("bulk_voltage_margin_pct", {"components[0].ratings.voltage_v": None}, "the rated voltage of C1 is not recorded"),
+        (
+            "bulk_voltage_margin_pct",
+            {"components[0].ratings.voltage_v": None},
+            "the rated voltage of C1 is not recorded",
+        ),
         (
             "bulk_voltage_margin_pct",
             {
                 "components[0].series_string": "a",
-                "components[7]": {"ref": "C2", "roles": ["bulk-capacitor"], "series_string": "a", "ratings": {"voltage_v": 200, "capacitance_uf": 47}},
+                "components[7]": {
+                    "ref": "C2",
+                    "roles": ["bulk-capacitor"],
+                    "series_string": "a",
+                    "ratings": {"voltage_v": 200, "capacitance_uf": 47},
+                },
             },
             "unequal bulk capacitors in series: how the voltage divides is not known",
         ),
@@ -233,7 +256,9 @@ def test_absence(charger, id, changes, reason):
 
 
 def test_valley_is_absent_with_its_inputs(charger):
-    assert {one.absent for one in charger.all("bulk_valley_v", {"product.rated_power_w": None})} == {"no rated power is recorded"}
+    assert {one.absent for one in charger.all("bulk_valley_v", {"product.rated_power_w": None})} == {
+        "no rated power is recorded"
+    }
 
 
 def test_energy_at_low_line_is_not_worked_out_behind_a_boost_stage(charger):

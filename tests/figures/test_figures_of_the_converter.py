@@ -9,7 +9,9 @@ PPS = {"ports[0].label[3]": {"kind": "pps", "voltage_min_v": 3.3, "voltage_max_v
 NO_TURNS = {"magnetics": []}
 BUS_373 = 373.3523804664971
 SWITCH, RECTIFIER = "switch_stress_v", "sync_rectifier_stress_v"
-TWO_PORTS = {"ports[1]": {"id": "A1", "connector": "usb-a", "label": [{"kind": "fixed", "voltage_v": 5, "current_a": 2.4}]}}
+TWO_PORTS = {
+    "ports[1]": {"id": "A1", "connector": "usb-a", "label": [{"kind": "fixed", "voltage_v": 5, "current_a": 2.4}]}
+}
 
 
 def test_turns_ratio(charger, inputs_of):
@@ -25,14 +27,21 @@ def test_reflected_voltage_counts_the_highest_output(charger, inputs_of, assumed
     assert adjustable.value == pytest.approx(126.6) and assumed_of(adjustable) == {"sync_rectifier_drop_v"}
     assert "ports[0].label[3].voltage_max_v" in inputs_of(adjustable)
     # 0x0008C1F4: fixed, 28 V 5 A, advertised and not on the label
-    epr = {"ports[0].advertised[0].message": "epr", "ports[0].advertised[0].words[3]": "0x0008C1F4", "conversion.secondary": "diode"}
+    epr = {
+        "ports[0].advertised[0].message": "epr",
+        "ports[0].advertised[0].words[3]": "0x0008C1F4",
+        "conversion.secondary": "diode",
+    }
     advertised = charger.one("reflected_voltage_v", epr)
     assert advertised.value == pytest.approx(171) and assumed_of(advertised) == {"output_diode_drop_v"}
     assert inputs_of(advertised)["ports[0].advertised[0].words[3]"] == 28
 
 
 def test_recorded_drop_of_the_diode_goes_first(charger, inputs_of):
-    diode = {"conversion.secondary": "diode", "components[2]": {"ref": "D1", "roles": ["rectifier-diode"], "ratings": {"forward_v": 0.4}}}
+    diode = {
+        "conversion.secondary": "diode",
+        "components[2]": {"ref": "D1", "roles": ["rectifier-diode"], "ratings": {"forward_v": 0.4}},
+    }
     reflected = charger.one("reflected_voltage_v", diode)
     assert reflected.value == pytest.approx(122.4) and inputs_of(reflected)["components[2].ratings.forward_v"] == 0.4
 
@@ -40,7 +49,9 @@ def test_recorded_drop_of_the_diode_goes_first(charger, inputs_of):
 def test_unknown_rectifier_counts_as_a_diode_unless_a_part_says_more(charger, assumed_of):
     unsaid = {"conversion.secondary": None}
     assert "sync_rectifier_drop_v" in assumed_of(charger.one("reflected_voltage_v", unsaid))
-    assert "output_diode_drop_v" in assumed_of(charger.one("reflected_voltage_v", unsaid | {"components[2].roles": ["other"]}))
+    assert "output_diode_drop_v" in assumed_of(
+        charger.one("reflected_voltage_v", unsaid | {"components[2].roles": ["other"]})
+    )
 
 
 def test_per_port_converters_hang_on_their_own_bus(charger, inputs_of):
@@ -71,7 +82,12 @@ def test_per_port_converters_hang_on_their_own_bus(charger, inputs_of):
             "T1 has several windings named primary: whether they are in series is not recorded",
         ),
         (
-            {"magnetics[1]": {"ref": "T2", "windings": [{"name": "primary", "turns": 30}, {"name": "secondary", "turns": 3}]}},
+            {
+                "magnetics[1]": {
+                    "ref": "T2",
+                    "windings": [{"name": "primary", "turns": 30}, {"name": "secondary", "turns": 3}],
+                }
+            },
             "several transformers are recorded, and which port each one feeds is not",
         ),
     ],
@@ -111,10 +127,16 @@ def test_half_bridges_clamp_their_switches_to_the_bus(charger, inputs_of):
     hybrid = charger.figures(boosted | {"conversion.primary": "flyback-asymmetric-half-bridge"})
     assert hybrid.value(SWITCH) == 400 and hybrid.value(RECTIFIER) == 50
     assert hybrid.value("reflected_voltage_v") == pytest.approx(160.8)
-    llc = charger.figures(boosted | {"conversion.primary": "llc-half-bridge", "conversion.secondary": "sync-rectified-centre-tap"} | NO_TURNS)
+    llc = charger.figures(
+        boosted
+        | {"conversion.primary": "llc-half-bridge", "conversion.secondary": "sync-rectified-centre-tap"}
+        | NO_TURNS
+    )
     assert llc.value(SWITCH) == 400 and llc.value(RECTIFIER) == 40
     assert inputs_of(llc.all(SWITCH)[0]) == {"conversion.bus_v": 400}
-    bridge = charger.one(RECTIFIER, boosted | {"conversion.primary": "llc-half-bridge", "conversion.secondary": "sync-rectified-bridge"})
+    bridge = charger.one(
+        RECTIFIER, boosted | {"conversion.primary": "llc-half-bridge", "conversion.secondary": "sync-rectified-bridge"}
+    )
     assert bridge.value == 20
 
 
@@ -129,10 +151,26 @@ def test_hybrid_flyback_without_turns_still_has_its_switch_stress(charger):
     [
         (SWITCH, NO_TURNS, "no turns of a transformer are recorded"),
         (RECTIFIER, NO_TURNS, "no turns of a transformer are recorded"),
-        (SWITCH, {"conversion.primary": "forward"}, "the formula holds for flyback and half-bridge converters, not for a forward converter"),
-        (RECTIFIER, {"conversion.primary": "forward"}, "the formula holds for flyback and half-bridge converters, not for a forward converter"),
-        (SWITCH, {"conversion.pfc": "undetermined"}, "it is not recorded whether a boost stage feeds the bulk capacitor"),
-        (RECTIFIER, {"conversion.primary": "llc-half-bridge"}, "whether the secondary is centre-tapped or has a bridge is not recorded"),
+        (
+            SWITCH,
+            {"conversion.primary": "forward"},
+            "the formula holds for flyback and half-bridge converters, not for a forward converter",
+        ),
+        (
+            RECTIFIER,
+            {"conversion.primary": "forward"},
+            "the formula holds for flyback and half-bridge converters, not for a forward converter",
+        ),
+        (
+            SWITCH,
+            {"conversion.pfc": "undetermined"},
+            "it is not recorded whether a boost stage feeds the bulk capacitor",
+        ),
+        (
+            RECTIFIER,
+            {"conversion.primary": "llc-half-bridge"},
+            "whether the secondary is centre-tapped or has a bridge is not recorded",
+        ),
         (SWITCH, {"conversion.primary": "undetermined"}, "the kind of isolated converter is not determined"),
     ],
 )
@@ -142,7 +180,15 @@ def test_stress_absent(charger, id, changes, reason):
 
 
 def test_a_measured_peak_goes_first_and_has_its_own_corner(charger, inputs_of):
-    row = {"ref": "Q1", "peak_v": 548, "mains_v": 264, "mains_hz": 50, "port": "C1", "output_v": 20, "instrument": "scope"}
+    row = {
+        "ref": "Q1",
+        "peak_v": 548,
+        "mains_v": 264,
+        "mains_hz": 50,
+        "port": "C1",
+        "output_v": 20,
+        "instrument": "scope",
+    }
     scope = {"id": "scope", "quantity": "voltage", "pct_reading": 3}
     figures = charger.figures({"measured.waveforms": [row, row | {"peak_v": 540}], "instruments": [scope]})
     measured, computed = figures.all(SWITCH)
@@ -160,7 +206,10 @@ def test_a_measured_peak_without_a_corner_replaces_the_computed_one(charger):
 
 
 def test_a_measured_peak_needs_no_turns(charger):
-    assert charger.one(SWITCH, NO_TURNS | {"measured.waveforms": [{"ref": "Q1", "peak_v": 548, "mains_v": 264}]}).value == 548
+    assert (
+        charger.one(SWITCH, NO_TURNS | {"measured.waveforms": [{"ref": "Q1", "peak_v": 548, "mains_v": 264}]}).value
+        == 548
+    )
 
 
 def test_peaks_of_samples_are_not_mixed(charger):
@@ -174,12 +223,20 @@ def test_several_transformers_have_a_port_each(charger):
         "conversion.per_port": "separate-converters",
         "components[3].port": "C1",
         "components[7]": {"ref": "T2", "roles": ["transformer"], "port": "A1"},
-        "magnetics[1]": {"ref": "T2", "windings": [{"name": "primary", "turns": 90}, {"name": "secondary", "turns": 9}]},
+        "magnetics[1]": {
+            "ref": "T2",
+            "windings": [{"name": "primary", "turns": 90}, {"name": "secondary", "turns": 9}],
+        },
     }
     figures = charger.figures(changes)
     assert [(one.of.port, one.value) for one in figures.all("turns_ratio")] == [("C1", 6), ("A1", 10)]
-    assert [(one.of.port, one.value) for one in figures.all("reflected_voltage_v")] == [("C1", pytest.approx(120.6)), ("A1", pytest.approx(51))]
-    assert {one.absent for one in figures.all("peak_flux_mt")} == {"how the rated power divides between several transformers is not recorded"}
+    assert [(one.of.port, one.value) for one in figures.all("reflected_voltage_v")] == [
+        ("C1", pytest.approx(120.6)),
+        ("A1", pytest.approx(51)),
+    ]
+    assert {one.absent for one in figures.all("peak_flux_mt")} == {
+        "how the rated power divides between several transformers is not recorded"
+    }
 
 
 def test_window_of_ratios_without_turns(charger, inputs_of, assumed_of):
@@ -190,14 +247,21 @@ def test_window_of_ratios_without_turns(charger, inputs_of, assumed_of):
     # by hand: (585 - 373.35238) / (1.5 x 20)
     assert largest.value == pytest.approx(7.054921, abs=1e-6)
     assert least.method.endswith("turns_ratio_by_rectifier") and largest.method.endswith("turns_ratio_by_switch")
-    assert inputs_of(least) == {"components[2].ratings.voltage_v": 80, "label.input.voltage_max_v": 240, "ports[0].label[2].voltage_v": 20}
+    assert inputs_of(least) == {
+        "components[2].ratings.voltage_v": 80,
+        "label.input.voltage_max_v": 240,
+        "ports[0].label[2].voltage_v": 20,
+    }
     assert assumed_of(largest) == {"mains_tolerance_pct", "sync_rectifier_drop_v", "leakage_spike_ratio"}
 
 
 def test_window_takes_the_transient_rating_and_no_spike_of_an_active_clamp(charger, inputs_of):
     changes = NO_TURNS | {"conversion.primary": "flyback-active-clamp"}
     _, largest = charger.all("turns_ratio_window", changes, sync_rectifier_drop_v=0.0)
-    assert largest.value == pytest.approx((800 - BUS_373) / 20) and inputs_of(largest)["components[1].ratings.voltage_transient_v"] == 800
+    assert (
+        largest.value == pytest.approx((800 - BUS_373) / 20)
+        and inputs_of(largest)["components[1].ratings.voltage_transient_v"] == 800
+    )
 
 
 @pytest.mark.parametrize(
@@ -205,15 +269,27 @@ def test_window_takes_the_transient_rating_and_no_spike_of_an_active_clamp(charg
     [
         ({}, ["the turns are recorded"]),
         (NO_TURNS | {"conversion.primary": None}, ["the kind of isolated converter is not determined"]),
-        (NO_TURNS | {"conversion.primary": "forward"}, ["the window is worked out for flyback converters with one main switch"]),
+        (
+            NO_TURNS | {"conversion.primary": "forward"},
+            ["the window is worked out for flyback converters with one main switch"],
+        ),
         (
             NO_TURNS | {"components[2].ratings": None, "components[1].ratings": None},
-            ["the rated voltage of the output rectifier Q2 is not recorded", "the rated voltage of the primary switch Q1 is not recorded"],
+            [
+                "the rated voltage of the output rectifier Q2 is not recorded",
+                "the rated voltage of the primary switch Q1 is not recorded",
+            ],
         ),
-        (NO_TURNS | {"components[1].roles": ["other"], "components[2].roles": ["other"]}, ["no output rectifier is recorded", "no primary switch is recorded"]),
+        (
+            NO_TURNS | {"components[1].roles": ["other"], "components[2].roles": ["other"]},
+            ["no output rectifier is recorded", "no primary switch is recorded"],
+        ),
         (
             NO_TURNS | {"components[2].ratings.voltage_v": 20, "components[1].ratings": {"voltage_v": 373}},
-            ["the rating of the output rectifier is not above the highest output voltage", "the bus alone reaches the rating of the primary switch"],
+            [
+                "the rating of the output rectifier is not above the highest output voltage",
+                "the bus alone reaches the rating of the primary switch",
+            ],
         ),
     ],
 )
@@ -229,7 +305,12 @@ def test_peak_flux_at_the_boundary(charger, inputs_of, assumed_of):
     ideal = {"converter_efficiency": 1.0, "bridge_drop_v": 0.0, "sync_rectifier_drop_v": 0.0}
     flux = charger.one("peak_flux_mt", changes, **ideal)
     assert flux.value == pytest.approx(299.76, abs=0.01)
-    assert {"magnetics[0].inductance_uh", "magnetics[0].core.area_mm2", "magnetics[0].windings[0].turns", "ports[0].label[2].voltage_v"} <= set(inputs_of(flux))
+    assert {
+        "magnetics[0].inductance_uh",
+        "magnetics[0].core.area_mm2",
+        "magnetics[0].windings[0].turns",
+        "ports[0].label[2].voltage_v",
+    } <= set(inputs_of(flux))
     assert assumed_of(flux) == set(ideal)
     boosted = charger.one("peak_flux_mt", changes | {"conversion.pfc": "boost", "conversion.bus_v": 400}, **ideal)
     # by hand: D = 120 / 520, I = 130 / (400 x D) = 1.40833 A
@@ -238,7 +319,11 @@ def test_peak_flux_at_the_boundary(charger, inputs_of, assumed_of):
 
 def test_peak_flux_by_the_measured_frequency(charger, inputs_of):
     # by hand: I = root(2 x 65 / (310 uH x 100 kHz)) = 2.04782 A
-    changes = {"measured.efficiency": [], "magnetics[0].switching_khz": 100, "conversion.primary": "flyback-zero-voltage"}
+    changes = {
+        "measured.efficiency": [],
+        "magnetics[0].switching_khz": 100,
+        "conversion.primary": "flyback-zero-voltage",
+    }
     flux = charger.one("peak_flux_mt", changes, converter_efficiency=1.0)
     assert flux.value == pytest.approx(240.46, abs=0.01)
     assert inputs_of(flux)["magnetics[0].switching_khz"] == 100
@@ -252,7 +337,9 @@ def test_peak_flux_in_continuous_mode(charger):
         "conversion.primary": "flyback-fixed-frequency",
     }  # fmt: skip
     ideal = {"converter_efficiency": 1.0, "bridge_drop_v": 0.0, "sync_rectifier_drop_v": 0.0}
-    assert charger.one("peak_flux_mt", changes, **ideal).value == pytest.approx(310 * ramp.end / (24 * 110) * 1e3, rel=1e-5)
+    assert charger.one("peak_flux_mt", changes, **ideal).value == pytest.approx(
+        310 * ramp.end / (24 * 110) * 1e3, rel=1e-5
+    )
     slow = charger.one("peak_flux_mt", changes | {"magnetics[0].switching_khz": 50}, **ideal)
     # discontinuous at 50 kHz, by hand: I = root(2 x 65 / (310 uH x 50 kHz)) = 2.89606 A
     assert slow.value == pytest.approx(340.07, abs=0.01)
@@ -266,7 +353,10 @@ def test_peak_flux_in_continuous_mode(charger):
         ({"magnetics[0].core.area_mm2": None}, "the effective cross-section of the core is not recorded"),
         ({"magnetics[0].inductance_uh": None}, "the primary inductance is not recorded"),
         ({"conversion.primary": "flyback"}, "no switching frequency at full load is recorded"),
-        ({"conversion.primary": "llc-half-bridge"}, "the peak flux density is worked out for flyback converters with one main switch"),
+        (
+            {"conversion.primary": "llc-half-bridge"},
+            "the peak flux density is worked out for flyback converters with one main switch",
+        ),
         ({"components": []}, "no bulk capacitor is recorded"),
         ({"product.rated_power_w": None}, "no rated power is recorded"),
     ],

@@ -38,7 +38,11 @@ def test_measured_power_factor_goes_first(charger, assumed_of, row):
 
 @pytest.mark.parametrize(
     "row",
-    [{"mains_v": 230, "output_w": 65, "power_factor": 0.6}, {"mains_v": 115, "output_w": 20, "power_factor": 0.6}, {"mains_v": 115, "output_w": 65}],
+    [
+        {"mains_v": 230, "output_w": 65, "power_factor": 0.6},
+        {"mains_v": 115, "output_w": 20, "power_factor": 0.6},
+        {"mains_v": 115, "output_w": 65},
+    ],
 )
 def test_power_factor_of_another_state_is_not_taken(charger, assumed_of, row):
     assert assumed_of(charger.one("mains_current_a", {"measured.power_factor": [row]})) == {"power_factor_uncorrected"}
@@ -54,7 +58,10 @@ def test_mains_current_without_a_label(charger, assumed_of):
     [
         ({"product.rated_power_w": None}, "no rated power is recorded"),
         ({"conversion": None}, "it is not recorded whether a boost stage feeds the bulk capacitor"),
-        ({"conversion.pfc": "passive"}, "no power factor near rated load is recorded, and passive correction leaves it open"),
+        (
+            {"conversion.pfc": "passive"},
+            "no power factor near rated load is recorded, and passive correction leaves it open",
+        ),
     ],
 )
 def test_mains_current_absent(charger, changes, reason):
@@ -69,9 +76,14 @@ def test_touch_current_bound(charger, inputs_of, assumed_of):
         "components[4].ratings.capacitance_pf": 1000, "label.input.voltage_max_v": 240, "label.input.frequencies_hz[1]": 60,
     }  # fmt: skip
     assert assumed_of(bound) == {"mains_tolerance_pct"}
-    assert charger.one("y_touch_current_ua", {"components[4].ratings.capacitance_pf": 470}).value == pytest.approx(46.777, abs=5e-4)
+    assert charger.one("y_touch_current_ua", {"components[4].ratings.capacitance_pf": 470}).value == pytest.approx(
+        46.777, abs=5e-4
+    )
     unlabelled = charger.one("y_touch_current_ua", {"label": None})
-    assert unlabelled.value == pytest.approx(99.526, abs=5e-4) and assumed_of(unlabelled) == {"high_line_v", "high_mains_hz"}
+    assert unlabelled.value == pytest.approx(99.526, abs=5e-4) and assumed_of(unlabelled) == {
+        "high_line_v",
+        "high_mains_hz",
+    }
 
 
 def test_y_capacitors_in_parallel_and_in_series(charger):
@@ -99,7 +111,10 @@ def test_class_ii_has_no_earth_to_lead_to(charger):
 
 @pytest.mark.parametrize(
     ("changes", "reason"),
-    [({"components": []}, "no Y capacitor is recorded"), ({"components[4].ratings": None}, "the capacitance of CY1 is not recorded")],
+    [
+        ({"components": []}, "no Y capacitor is recorded"),
+        ({"components[4].ratings": None}, "the capacitance of CY1 is not recorded"),
+    ],
 )
 def test_touch_current_absent(charger, changes, reason):
     assert charger.one("y_touch_current_ua", changes).absent == reason

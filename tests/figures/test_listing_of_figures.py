@@ -53,7 +53,9 @@ def test_plus_minus_is_explained_where_it_is_used(charger):
 
 
 def test_without_assumptions_it_says_so(charger):
-    assert "  No figure rests on an assumption." in lines_of(charger, {"components": [], "conversion": None, "label": None, "product.rated_power_w": None})
+    assert "  No figure rests on an assumption." in lines_of(
+        charger, {"components": [], "conversion": None, "label": None, "product.rated_power_w": None}
+    )
 
 
 def test_lines_stay_narrow(charger):

@@ -57,7 +57,10 @@ def test_the_second_value_is_converted_from_full_precision():
 
 
 def test_the_space_before_a_unit_can_be_chosen():
-    assert shown(Figure("loss_w", "W", 5.7375, expanded_uncertainty=0.129), "\u00a0").text == "5.74\u00a0±\u00a00.13\u00a0W"
+    assert (
+        shown(Figure("loss_w", "W", 5.7375, expanded_uncertainty=0.129), "\u00a0").text
+        == "5.74\u00a0±\u00a00.13\u00a0W"
+    )
     assert corner_text(Corner(mains_v=90, mains_hz=47), "\u00a0") == "90\u00a0V 47\u00a0Hz mains"
 
 

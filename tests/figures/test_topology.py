@@ -46,7 +46,9 @@ def part(text: str, number: int) -> Component:
     )  # fmt: skip
 
 
-def record(parts: list[Component], coverage: Coverage | None = MAIN, windings: tuple[str, ...] = (), ports: int = 1) -> Record:
+def record(
+    parts: list[Component], coverage: Coverage | None = MAIN, windings: tuple[str, ...] = (), ports: int = 1
+) -> Record:
     magnetics = (Magnetic("T1", windings=tuple(Winding(name) for name in windings)),) if windings else ()
     return Record(
         schema=1, status="published", product=Product("Fernhollow", "FH-65", "wall-charger"),
@@ -89,7 +91,14 @@ def test_no_published_conversion_is_contradicted(path: Path) -> None:
 
 
 def test_a_verdict_says_what_it_rests_on() -> None:
-    one = verdict("primary", "primary-switch", "primary-controller[valley-switching]", "clamp-diode", "transformer", "sync-rectifier")
+    one = verdict(
+        "primary",
+        "primary-switch",
+        "primary-controller[valley-switching]",
+        "clamp-diode",
+        "transformer",
+        "sync-rectifier",
+    )
     assert one.text == (
         "consistent with flyback-quasi-resonant or flyback-zero-voltage or flyback, because X1 is the only main switch; "
         "X2 switches in the valley; X3 clamps it (well supported by the parts)"

@@ -42,7 +42,7 @@ def drawn(rng: np.random.Generator, half_width: float, shared: np.ndarray, corre
 
 
 def test_the_check_values(record):
-    assert V * I == pytest.approx(65.04330952)
+    assert pytest.approx(65.04330952) == V * I
     assert power_uncertainty(record, "m", V, I, 0.0) == pytest.approx(0.04527251575, rel=1e-9)
 
 
@@ -106,7 +106,9 @@ def test_energy_by_drawing(record, shared):
     e_v, e_i = drawn(rng, 1.0, common, shared), drawn(rng, 1.0, common, shared)
     measured = [v + e_v * (0.0005 * v + 0.0002) for v in volts], [i + e_i * (0.001 * i + 0.0003) for i in amperes]
     energies = sum(t * v * i for t, v, i in zip(seconds, *measured, strict=True))
-    found = energy_uncertainty(record, "m", float(energy), float(seconds.sum()), float(charge), float(volt_seconds), shared)
+    found = energy_uncertainty(
+        record, "m", float(energy), float(seconds.sum()), float(charge), float(volt_seconds), shared
+    )
     assert found == pytest.approx(energies.std(), rel=0.01)
 
 

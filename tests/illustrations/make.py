@@ -9,6 +9,7 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parents[1] / "generator")]
 
 from everything import ENTRIES, PRODUCTS, pictures_of, saved  # noqa: E402
+
 from lidoff.record.edit import inserted  # noqa: E402
 
 _BLOCK = re.compile(rb"(?m)^photos:[^\n]*\n(?:[ \-#][^\n]*\n|\n)*")

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from lidoff.cli import main
 from PIL import Image
+
+from lidoff.cli import main
 
 RECORD = "entries/fernhollow/fh-65/record.yaml"
 

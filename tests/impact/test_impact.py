@@ -7,7 +7,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
 from tests.impact.conftest import RECORD, git, lidoff
 
 Edit = Callable[[str, str], None]

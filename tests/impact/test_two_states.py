@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pandas as pd
 import pytest
+
 from lidoff.entry import Entry
 from lidoff.figures.figure import Figures
 from lidoff.impact.cells import moved_cells

@@ -67,7 +67,7 @@ def test_a_ready_made_page_holds_the_products_side_by_side(trees: Mapping[str, A
     assert rows["Rated power"] == ["Rated power", "65\u00a0W", "60\u00a0W", said]
     assert rows["Isolated converter"][-1] == "they differ"
     marked = [row for row in tree.iter("tr") if row.get("class") == "lf-differs"]
-    assert marked and all("the same" != "".join(row[-1].itertext()) for row in marked)
+    assert marked and all("".join(row[-1].itertext()) != "the same" for row in marked)
 
 
 def test_its_link_names_the_same_products(site: Any) -> None:

@@ -10,6 +10,7 @@ import feedparser
 import jsonschema
 import pytest
 import yaml
+
 from lidoff.entry import Entry
 from lidoff.figures.figure import Figures
 from lidoff.pages import feed

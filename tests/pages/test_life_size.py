@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from lidoff.entry import Entry
 from lidoff.pages.drawings.life_size import SHEET_MM, Board, Standing, card, cell, stacked, standing, things_of
 from lidoff.pages.views.life_size import drawing_of, note_of

@@ -85,7 +85,9 @@ def show(tmp_path: Path, parse: Callable[[str], Any]) -> Callable[..., Shown]:
         assert loaded.record is not None, loaded.findings
         found = logs_beside(folder, loaded.record, read_assumptions())
         entry = Entry(loaded.path, SLUG, loaded.record, derive(loaded.record, read_assumptions(), found), (), found)
-        context = make_context([entry], Settings(tmp_path / "mkdocs.yml", site_name="Test", site_url="https://example.org/"))
+        context = make_context(
+            [entry], Settings(tmp_path / "mkdocs.yml", site_name="Test", site_url="https://example.org/")
+        )
         html = render_product(entry, context).body
         words = " ".join(" ".join(parse(html).itertext()).replace(NO_BREAK, " ").split())
         files = {file.path.removeprefix(f"products/{SLUG}/"): file.content for file in products.files(context)}
@@ -118,8 +120,15 @@ def test_a_charge_is_drawn_and_told(show):
     assert "Largest power 60.0 ± 0.2 W median of 5 readings" in shown.text
     # ten readings: the first stands for one second, each other for two
     assert "Near 5 V 19 s 0.6 % 5.00 V Near 20 V 50 min 99.4 % 20.00 V" in shown.text
-    assert "logs/laptop.csv was read as ASCII text, commas between the columns, headings in line 1, time as elapsed time in s: 1500 rows, one every 2 s." in shown.text
-    assert [strip for strip in ("Voltage in V", "Current in A", "Power in W") if strip in shown.text] == ["Voltage in V", "Current in A", "Power in W"]
+    assert (
+        "logs/laptop.csv was read as ASCII text, commas between the columns, headings in line 1, time as elapsed time in s: 1500 rows, one every 2 s."
+        in shown.text
+    )
+    assert [strip for strip in ("Voltage in V", "Current in A", "Power in W") if strip in shown.text] == [
+        "Voltage in V",
+        "Current in A",
+        "Power in W",
+    ]
     energy = shown.entry.figures.value("charge_energy_wh")
     assert f"Energy {energy:.1f} ± " in shown.text and "at the meter" in shown.text
 
@@ -146,7 +155,10 @@ def test_a_gap_is_shaded_and_told(show):
 
 
 def test_the_policy_and_the_ids_hold(show):
-    shown = show({"charging": CHARGING + CHARGING.replace("laptop.csv", "second.csv"), "efficiency_sweeps": SWEEP}, {"logs/laptop.csv": laptop(), "logs/second.csv": laptop(gap=True), "logs/sweep.csv": POINTS})
+    shown = show(
+        {"charging": CHARGING + CHARGING.replace("laptop.csv", "second.csv"), "efficiency_sweeps": SWEEP},
+        {"logs/laptop.csv": laptop(), "logs/second.csv": laptop(gap=True), "logs/sweep.csv": POINTS},
+    )
     assert breaches(shown.html) == () and "style=" not in shown.html
     ids = re.findall(r' id="([^"]+)"', shown.html)
     assert len(ids) == len(set(ids))
@@ -168,10 +180,18 @@ def test_the_published_file_holds_numbers_alone(show):
 
 def test_text_of_a_file_is_text_on_the_page(show):
     columns = CHARGING.replace("voltage_v: v", 'voltage_v: "<img src=x onerror=alert(1)>"')
-    log = laptop().replace("t,v,i", "t,<img src=x onerror=alert(1)>,i").replace("\n2,5.0,", "\n2,<script>alert(1)</script>,")
+    log = (
+        laptop()
+        .replace("t,v,i", "t,<img src=x onerror=alert(1)>,i")
+        .replace("\n2,5.0,", "\n2,<script>alert(1)</script>,")
+    )
     shown = show({"charging": columns}, {"logs/laptop.csv": log})
     assert 'under "<img src=x onerror=alert(1)>", left out' in shown.text
-    assert "<img src=x" not in shown.html and "<script" not in shown.html.replace('<script type="application/ld+json">', "") and breaches(shown.html) == ()
+    assert (
+        "<img src=x" not in shown.html
+        and "<script" not in shown.html.replace('<script type="application/ld+json">', "")
+        and breaches(shown.html) == ()
+    )
 
 
 def test_two_rows_of_one_file_have_a_file_each(show):
@@ -189,7 +209,10 @@ def test_a_log_that_can_not_be_read_is_said_and_not_published(show):
 def test_an_adjusted_voltage_is_told(show):
     rows = [f"{5 * k},{8.2 + 0.02 * (k // 10):.3f},2.5" for k in range(800)]
     shown = show({"charging": CHARGING}, {"logs/laptop.csv": "\n".join(["t,v,i", *rows])})
-    assert "The device adjusts its voltage between 8.20 and 9.78 V, as with a programmable or an adjustable supply: 80 steady levels, mostly 20 mV apart." in shown.text
+    assert (
+        "The device adjusts its voltage between 8.20 and 9.78 V, as with a programmable or an adjustable supply: 80 steady levels, mostly 20 mV apart."
+        in shown.text
+    )
 
 
 def test_a_long_run_is_drawn_and_told(show):
@@ -205,11 +228,24 @@ def test_a_sweep_is_drawn_with_its_minimum(show):
     shown = show({"efficiency_sweeps": SWEEP}, {"logs/sweep.csv": POINTS})
     assert "Efficiency of port C1 at 115 V 60 Hz mains" in shown.text and "20 V, 100 % is 3.25 A" in shown.text
     average = shown.entry.figures.value("average_efficiency_pct")
-    assert f"published minima for the average of four loads: 88.00 % at 20 V, where {average:.2f} % was measured." in shown.text
+    assert (
+        f"published minima for the average of four loads: 88.00 % at 20 V, where {average:.2f} % was measured."
+        in shown.text
+    )
     assert shown.html.count("lf-minimum") == 1
     assert "Sweep at port C1: 5 points, one by one" in shown.text
     lines = list(csv.reader(io.StringIO(shown.files["logs/sweep.csv"].decode("ascii"))))
-    assert lines[0] == ["mains_v", "mains_hz", "set_v", "load_pct", "load_base_a", "output_v", "output_a", "input_w", "warm_up_min"]
+    assert lines[0] == [
+        "mains_v",
+        "mains_hz",
+        "set_v",
+        "load_pct",
+        "load_base_a",
+        "output_v",
+        "output_a",
+        "input_w",
+        "warm_up_min",
+    ]
     assert [float(cell) for cell in lines[1]] == [115, 60, 20, 10, 3.25, 20.1, 0.325, 7.6, 30]
 
 
@@ -222,8 +258,14 @@ def test_the_point_at_a_tenth_of_the_load_stands_beside_the_average(show):
 
 
 def test_what_is_not_judged_has_no_minimum(show):
-    shown = show({"efficiency_sweeps": SWEEP.replace("measured_at: connector", "measured_at: cable-end")}, {"logs/sweep.csv": POINTS})
-    assert "lf-minimum" not in shown.html and "Not judged: the output was not measured at the product's own connector." in shown.text
+    shown = show(
+        {"efficiency_sweeps": SWEEP.replace("measured_at: connector", "measured_at: cable-end")},
+        {"logs/sweep.csv": POINTS},
+    )
+    assert (
+        "lf-minimum" not in shown.html
+        and "Not judged: the output was not measured at the product's own connector." in shown.text
+    )
 
 
 def test_points_carry_their_uncertainty(show):
@@ -245,7 +287,11 @@ def test_ripple_says_whether_it_can_be_compared(show):
 
 @pytest.mark.parametrize(
     ("low", "high", "most", "values"),
-    [(0, 20, 4, ["0", "5", "10", "15", "20"]), (70, 95, 6, ["70", "75", "80", "85", "90", "95"]), (0, 0.6, 4, ["0.0", "0.2", "0.4", "0.6"])],
+    [
+        (0, 20, 4, ["0", "5", "10", "15", "20"]),
+        (70, 95, 6, ["70", "75", "80", "85", "90", "95"]),
+        (0, 0.6, 4, ["0.0", "0.2", "0.4", "0.6"]),
+    ],
 )
 def test_axes_have_round_marks(low, high, most, values):
     assert [text for _, text in round_values(low, high, most)] == values

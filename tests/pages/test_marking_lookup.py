@@ -65,7 +65,15 @@ def rows_of(files: Files, text: str) -> list[dict[str, Any]]:
 
 @pytest.mark.parametrize(
     ("written", "text"),
-    [("qs650-r150", "QS650R150"), (" QS 65 ", "QS65"), ("?150", "?150"), ("Ｑ１", "Q1"), ("ß²", "SS2"), ("–/.", ""), ("𝐀\U0001f600", "A")],
+    [
+        ("qs650-r150", "QS650R150"),
+        (" QS 65 ", "QS65"),
+        ("?150", "?150"),
+        ("Ｑ１", "Q1"),
+        ("ß²", "SS2"),
+        ("–/.", ""),
+        ("𝐀\U0001f600", "A"),
+    ],
 )
 def test_what_is_compared_is_free_of_case_space_and_punctuation(written: str, text: str) -> None:
     assert searchable(written) == text
@@ -89,7 +97,9 @@ def test_a_number_leads_to_the_row_of_its_text(texts: set[str]) -> None:
 
 
 def test_files_are_small_in_order_and_named_by_their_first_ending() -> None:
-    texts = [f"{maker}{number:04d}{'?' if number % 3 else 'X'}" for maker in ("QS", "FRND", "MB65") for number in range(900)]
+    texts = [
+        f"{maker}{number:04d}{'?' if number % 3 else 'X'}" for maker in ("QS", "FRND", "MB65") for number in range(900)
+    ]
     files = made(texts)
     for kind, most in MOST_BYTES.items():
         sizes = [len(content) for name, content in files.content.items() if name.startswith(f"{kind}/")]
@@ -123,7 +133,10 @@ def test_a_line_says_what_it_is_what_it_was_taken_for_and_how_sure_that_is(files
     assert row["found"] == "print, partly readable"
     assert (row["part"], row["slug"]) == ("Quillstone QS650-R150", "quillstone/qs650-r150")
     assert (row["roles"], row["sure"]) == ("Primary switch", "likely, by a printed code")
-    assert (row["count"], row["products"]) == (2, [["fernhollow/fh-65", "Fernhollow FH-65"], ["wexmoor/wx-60", "Wexmoor WX-60"]])
+    assert (row["count"], row["products"]) == (
+        2,
+        [["fernhollow/fh-65", "Fernhollow FH-65"], ["wexmoor/wx-60", "Wexmoor WX-60"]],
+    )
 
 
 def test_every_link_of_a_row_leads_to_a_page(files: Files, site: Any) -> None:
@@ -134,7 +147,9 @@ def test_every_link_of_a_row_leads_to_a_page(files: Files, site: Any) -> None:
         assert all(f"/products/{product}/" in site.pages for product, _ in products)
 
 
-def test_the_files_do_not_depend_on_the_order_of_the_records(entries: tuple[Entry, ...], settings: Settings, files: Files) -> None:
+def test_the_files_do_not_depend_on_the_order_of_the_records(
+    entries: tuple[Entry, ...], settings: Settings, files: Files
+) -> None:
     assert Files(lookup.files(make_context(entries[::-1], settings))).content == files.content
 
 
@@ -151,7 +166,9 @@ components:
     return [make_entry(record.format(number), f"osk/o-{number}") for number in range(count)]
 
 
-def test_a_line_on_very_many_parts_keeps_its_row_small_and_says_what_is_left_out(make_entry: Any, settings: Settings) -> None:
+def test_a_line_on_very_many_parts_keeps_its_row_small_and_says_what_is_left_out(
+    make_entry: Any, settings: Settings
+) -> None:
     entries = many_readings(make_entry, MOST_READINGS + 3)
     (rows,) = [rows for text, rows in lookup_rows(make_context(entries, settings)) if text == "2431"]
     assert (len(rows[0]), rows[1]) == (MOST_READINGS, 3)

@@ -47,7 +47,10 @@ def base(site: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     for page in site.order:
         file = folder / "base" / page.address.strip("/") / "index.html"
         file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_text(FRAME.format(assets=asset_files.folder(), root="../" * (page.address.count("/") - 1), body=page.body), encoding="utf-8")
+        file.write_text(
+            FRAME.format(assets=asset_files.folder(), root="../" * (page.address.count("/") - 1), body=page.body),
+            encoding="utf-8",
+        )
     for path, content in site.files.items():
         file = folder / "base" / path
         file.parent.mkdir(parents=True, exist_ok=True)

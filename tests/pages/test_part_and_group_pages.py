@@ -120,7 +120,15 @@ def test_contradictions_stand_on_the_page_of_their_part_alone(second_entry: Entr
     other = replace(second_entry.record.components[0], ref="Q2", part_number="QS9")
     place = (second_entry.path, 3, 1)
     findings = (
-        Finding("rating-contradiction", "warning", *place, "components[0].ratings.voltage_v", "650 for Q1", "700 there", "mend"),
+        Finding(
+            "rating-contradiction",
+            "warning",
+            *place,
+            "components[0].ratings.voltage_v",
+            "650 for Q1",
+            "700 there",
+            "mend",
+        ),
         Finding("missing-file", "warning", *place, "components[0].ratings", "nothing like it", "x", "mend"),
     )
     entry = part_entry(second_entry, second_entry.record.components[0], other, findings=findings)
@@ -147,7 +155,10 @@ def test_a_maker_page_says_what_its_parts_do_by_year(trees: Mapping[str, Any]) -
 
 
 def test_filters_without_a_column_have_files_of_places(site: Any, trees: Mapping[str, Any]) -> None:
-    found = {key: json.loads(site.files[f"data/index/with-{key}.json"].content) for key in ("protocol", "maker", "strength", "source")}
+    found = {
+        key: json.loads(site.files[f"data/index/with-{key}.json"].content)
+        for key in ("protocol", "maker", "strength", "source")
+    }
     rows = [row[0] for row in trees["/products/"].iter("tr")][1:]
     titles = [words(next(row.iter("a"))) for row in rows]
     assert [titles[place] for place in found["maker"]["Quillstone"]] == ["Fernhollow FH-65", "Wexmoor WX-60"]

@@ -36,7 +36,9 @@ def with_photos(full_entry: Entry) -> Callable[..., Entry]:
 
     def with_photos(*photos: Photo, pictures: Mapping[str, PictureFacts] | None = None) -> Entry:
         found = pictures if pictures is not None else {photo.file: facts(photo.file) for photo in photos}
-        return dataclasses.replace(full_entry, record=dataclasses.replace(full_entry.record, photos=photos), pictures=found)
+        return dataclasses.replace(
+            full_entry, record=dataclasses.replace(full_entry.record, photos=photos), pictures=found
+        )
 
     return with_photos
 
@@ -75,15 +77,15 @@ def test_no_variant_is_wider_than_its_master(width: int, widths: list[int], with
 
 def test_a_name_changes_with_the_picture(with_photos: Callable) -> None:
     names = {
-        picture_set(with_photos(BOARD, pictures={BOARD.file: facts(BOARD.file, sha256=digest * 32)}), BOARD, BASE).jpeg.path
+        picture_set(
+            with_photos(BOARD, pictures={BOARD.file: facts(BOARD.file, sha256=digest * 32)}), BOARD, BASE
+        ).jpeg.path
         for digest in ("ab", "cd")
     }
     assert len(names) == 2
 
 
-@given(
-    st.tuples(*[st.floats(0, 1)] * 4), st.integers(1, 4000), st.integers(1, 4000)
-)
+@given(st.tuples(*[st.floats(0, 1)] * 4), st.integers(1, 4000), st.integers(1, 4000))
 def test_a_piece_lies_in_the_picture_is_never_too_small_and_holds_its_box(box: tuple, width: int, height: int) -> None:
     left, top, right, bottom = cut(box, width, height)
     assert 0 <= left < right <= width and 0 <= top < bottom <= height
@@ -126,7 +128,9 @@ def test_a_picture_that_cannot_be_shown_is_described(with_photos: Callable, body
     fault = PictureFault("no picture", "a picture", "take it out")
     for pictures in ({}, {BOARD.file: facts(BOARD.file, fault=fault)}, {BOARD.file: facts(BOARD.file, 9000, 9000)}):
         entry = with_photos(BOARD, pictures=pictures)
-        assert "The picture photos/board-top.jpg can't be shown. It is described as: Top side of the board." in body_of(entry)
+        assert "The picture photos/board-top.jpg can't be shown. It is described as: Top side of the board." in body_of(
+            entry
+        )
         assert "<img" not in body_of(entry) and list(wanted(entry, BASE)) == []
 
 
@@ -138,7 +142,9 @@ def test_only_the_first_picture_of_a_page_is_loaded_at_once(with_photos: Callabl
         assert all(re.search(r' width="\d+" height="\d+" ', image) for image in images)
 
 
-def test_marks_lead_to_the_rows_of_their_parts_and_back(with_photos: Callable, body_of: Callable, parse: Callable) -> None:
+def test_marks_lead_to_the_rows_of_their_parts_and_back(
+    with_photos: Callable, body_of: Callable, parse: Callable
+) -> None:
     tree = parse(body_of(with_photos(BOARD)))
     ids = {one.get("id") for one in tree.iter() if one.get("id")}
     rows = {thumb.get("data-mark"): row for row in tree.iter("tr") for thumb in row.iter("a") if thumb.get("data-mark")}
@@ -154,9 +160,11 @@ def test_marks_lead_to_the_rows_of_their_parts_and_back(with_photos: Callable, b
 
 
 def test_a_part_is_marked_by_one_number_on_all_pictures(with_photos: Callable, body_of: Callable) -> None:
-    other = dataclasses.replace(BOARD, file="photos/other.jpg", side="bottom", callouts=(Callout("Q1", (0.5, 0.5, 0.1, 0.1)),) * 2)
+    other = dataclasses.replace(
+        BOARD, file="photos/other.jpg", side="bottom", callouts=(Callout("Q1", (0.5, 0.5, 0.1, 0.1)),) * 2
+    )
     body = body_of(with_photos(BOARD, other))
-    number = re.search(r'<b>(\d)</b> <span>Q1<', body)[1]
+    number = re.search(r"<b>(\d)</b> <span>Q1<", body)[1]
     assert len(re.findall(rf'<a[^>]* href="#part-{number}" tabindex="-1"', body)) == 3
     assert body.count(f'id="mark-2-{number}"') == 1
 
@@ -176,7 +184,9 @@ def test_a_part_is_marked_by_one_number_on_all_pictures(with_photos: Callable, b
         ({"credit": None}, "Licence CC-BY-4.0."),
     ],
 )  # fmt: skip
-def test_each_kind_says_what_one_must_know_to_read_it(more: dict, said: str, with_photos: Callable, body_of: Callable) -> None:
+def test_each_kind_says_what_one_must_know_to_read_it(
+    more: dict, said: str, with_photos: Callable, body_of: Callable
+) -> None:
     assert said in body_of(with_photos(dataclasses.replace(BOARD, **more)))
 
 
@@ -184,7 +194,10 @@ def test_a_part_page_shows_close_ups_with_credit(with_photos: Callable) -> None:
     website = build_website([with_photos(dataclasses.replace(BOARD, illustration=True))], Settings(BASE / "mkdocs.yml"))
     pages = bodies_of(website)
     body = pages["/parts/quillstone/qs650-r150/"]
-    assert re.search(r'<img src="\.\./\.\./\.\./pictures/fernhollow/fh-65/board-top-[0-9a-f]{12}-[\d-]+-480\.jpg" width="\d+" height="\d+"', body)
+    assert re.search(
+        r'<img src="\.\./\.\./\.\./pictures/fernhollow/fh-65/board-top-[0-9a-f]{12}-[\d-]+-480\.jpg" width="\d+" height="\d+"',
+        body,
+    )
     assert 'alt="Close-up of Q1 in Fernhollow FH-65"' in body and "products/fernhollow/fh-65/#picture-1" in body
     assert "Illustration, not a photograph. By Ada &lt;i&gt;, licence CC-BY-4.0." in body
     assert [address for address, text in pages.items() if "lf-close-ups" in text] == ["/parts/quillstone/qs650-r150/"]

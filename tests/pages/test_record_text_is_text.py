@@ -213,4 +213,11 @@ def test_markup_is_made_in_few_places() -> None:
         if re.search(r"\bMarkup\(", path.read_text(encoding="utf-8"))
     }
     # tables, comparisons and marks escape each text themselves, data blocks what could end them; formulas and charts are our own
-    assert makers == {"table_html.py", "comparison_html.py", "marks_html.py", "docstrings.py", "views/trend.py", "linked_data.py"}
+    assert makers == {
+        "table_html.py",
+        "comparison_html.py",
+        "marks_html.py",
+        "docstrings.py",
+        "views/trend.py",
+        "linked_data.py",
+    }

@@ -99,7 +99,9 @@ def test_no_load_power_is_judged_with_nothing_plugged_in_alone(full_entry: Entry
 )
 def test_no_load_power_with_its_uncertainty(power_w: float, said: str, full_entry: Entry) -> None:
     # by hand: two digits of 10 mW and 0.1 % give 2 x 0.0203 / root 3 = 0.0235 W at 0.3 W
-    measured = replace(full_entry.record.measured, no_load=(NoLoad(230.0, power_w, 50.0, sample="s1", instrument="pm1"),))
+    measured = replace(
+        full_entry.record.measured, no_load=(NoLoad(230.0, power_w, 50.0, sample="s1", instrument="pm1"),)
+    )
     maximum = Figure("no_load_limit_w", "W", 0.3, Corner(mains_v=230.0, mains_hz=50.0), source="a regulation")
     entry = replace(full_entry, record=replace(full_entry.record, measured=measured), figures=Figures((maximum,)))
     assert plain(verdicts(entry)[0].text) == f"No load at 230 V, sample s1: {said}"
@@ -108,7 +110,9 @@ def test_no_load_power_with_its_uncertainty(power_w: float, said: str, full_entr
 def test_averages_that_are_not_judged_for_one_reason_stand_together(full_entry: Entry) -> None:
     corners = (CORNER, replace(CORNER, output_v=15.0))
     figures = [Figure("average_efficiency_pct", "%", 91.0, corner) for corner in corners]
-    figures += [Figure("efficiency_limit_pct", "%", None, corner, absent="not judged: other load") for corner in corners]
+    figures += [
+        Figure("efficiency_limit_pct", "%", None, corner, absent="not judged: other load") for corner in corners
+    ]
     said = plain(verdicts(replace(full_entry, figures=Figures(tuple(figures))))[0].text)
     assert said == (
         "C1, 20 V out, 115 V 60 Hz mains: 91.00 %; C1, 15 V out, 115 V 60 Hz mains: 91.00 % on average over four loads. "

@@ -87,8 +87,15 @@ PAGE_FILES = (
     SiteFile("assets/lidoff.js", b"'use strict';\n"),
 )
 RECORD_ERROR = Finding(
-    "record-number", "error", RECORD, 14, 20, "ports[0].label[1].voltage_max_v",
-    '"16" (text)', "a number of volts, 3 to 50", "remove the quotes: voltage_max_v: 16",
+    "record-number",
+    "error",
+    RECORD,
+    14,
+    20,
+    "ports[0].label[1].voltage_max_v",
+    '"16" (text)',
+    "a number of volts, 3 to 50",
+    "remove the quotes: voltage_max_v: 16",
 )
 
 

@@ -9,14 +9,14 @@ from pathlib import Path
 from urllib.parse import unquote, urljoin
 
 import pytest
+from tests.publish.conftest import BUILDER_PAGES, PAGE_FILES, InventedSource, Project
+
 from lidoff.publish.build import build_site
 from lidoff.publish.links import dead_links
 from lidoff.publish.old_addresses import Published, UnreadableSite, old_pages, read_published
 from lidoff.publish.policy import breaches
 from lidoff.publish.shell import page_file
 from lidoff.website import Page, Website
-
-from tests.publish.conftest import BUILDER_PAGES, PAGE_FILES, InventedSource, Project
 
 FIRST, RENAMED, SECOND, THIRD = "/products/b/one/", "/products/b/uno/", "/products/b/two/", "/products/b/three/"
 REFRESH = re.compile(r'<meta http-equiv="refresh" content="0; url=([^"]+)">')
@@ -76,7 +76,10 @@ def test_a_renamed_page_leads_to_its_new_address(sites: tuple[Path, ...]) -> Non
         text = text_at(site, FIRST)
         target = html.unescape(REFRESH.search(text)[1])
         assert unquote(urljoin(FIRST, target)) == RENAMED
-        assert f'<a href="{target}">' in text and f'rel="canonical" href="https://base.example{RENAMED}"' in text.replace("/x/", "/")
+        assert (
+            f'<a href="{target}">' in text
+            and f'rel="canonical" href="https://base.example{RENAMED}"' in text.replace("/x/", "/")
+        )
         assert f"<h1>{RENAMED}</h1>" in text_at(site, RENAMED)
 
 

@@ -9,7 +9,7 @@ from lidoff.publish.build import build_site
 from lidoff.publish.preview import Preview
 from lidoff.publish.server import open_server
 
-SPECIMEN = '''# Methods in one page
+SPECIMEN = """# Methods in one page
 
 Some text with [a link](products/index.md) in it.
 
@@ -39,7 +39,7 @@ wide = "a line that is wider than a telephone and has to be scrolled sideways, s
 
 Term
 :   What it means.
-'''
+"""
 EXTENSIONS = """
   - admonition
   - def_list

@@ -43,7 +43,9 @@ def draw(path: Path, size: tuple[int, int] = SIZE, **options: Any) -> Path:
     return path
 
 
-def wanted(source: Path, path: str = "pictures/b/m/top-1-150.webp", size: tuple[int, int] = (150, 100), **more: Any) -> PictureFile:
+def wanted(
+    source: Path, path: str = "pictures/b/m/top-1-150.webp", size: tuple[int, int] = (150, 100), **more: Any
+) -> PictureFile:
     return PictureFile(path, str(source), hashlib.sha256(source.read_bytes()).hexdigest(), size, **more)
 
 
@@ -108,11 +110,15 @@ def test_a_turned_picture_is_cut_as_it_is_seen(orientation: int, tmp_path: Path,
     assert min(opened(written(corner)[corner.path]).getpixel((10, 10))) > 220
 
 
-def test_an_unchanged_picture_is_not_encoded_again(master: Path, written: Callable, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_unchanged_picture_is_not_encoded_again(
+    master: Path, written: Callable, monkeypatch: pytest.MonkeyPatch
+) -> None:
     first = written(wanted(master))
     monkeypatch.setattr(making, "make", lambda job: pytest.fail(f"{job.source} was made again"))
     master.unlink()  # not even read
-    picture = PictureFile("pictures/b/m/top-1-150.webp", str(master), hashlib.sha256(draw(master).read_bytes()).hexdigest(), (150, 100))
+    picture = PictureFile(
+        "pictures/b/m/top-1-150.webp", str(master), hashlib.sha256(draw(master).read_bytes()).hexdigest(), (150, 100)
+    )
     assert written(picture) == first
 
 
@@ -129,7 +135,9 @@ def test_with_everything_kept_the_library_is_not_loaded(master: Path, written: C
 
 
 @pytest.mark.parametrize("damage", [b"", b"x", None], ids=["empty", "other content", "cut short"])
-def test_a_damaged_cache_file_is_made_anew(damage: bytes | None, master: Path, written: Callable, cache: PictureCache) -> None:
+def test_a_damaged_cache_file_is_made_anew(
+    damage: bytes | None, master: Path, written: Callable, cache: PictureCache
+) -> None:
     picture = wanted(master)
     first = written(picture)
     (kept,) = [path for path in cache.folder.rglob("*") if path.is_file()]
@@ -206,7 +214,9 @@ def test_a_picture_that_changed_meanwhile_is_not_kept_under_the_old_digest(maste
     assert cache.get(key_of(picture)) is None
 
 
-@pytest.mark.parametrize("path", ["../out.webp", "pictures/../../out.webp", "/etc/out.webp", "pictures\\out.webp", "pictures//x.webp"])
+@pytest.mark.parametrize(
+    "path", ["../out.webp", "pictures/../../out.webp", "/etc/out.webp", "pictures\\out.webp", "pictures//x.webp"]
+)
 def test_no_name_leads_out_of_the_site(path: str, master: Path, tmp_path: Path, cache: PictureCache) -> None:
     site = tmp_path / "deep" / "site"
     site.mkdir(parents=True)
@@ -366,7 +376,9 @@ class PicturedLive:
         return self.picture_file if path == self.picture_file.path else None
 
 
-def test_the_preview_makes_a_picture_when_it_is_asked_for(project: Any, pictured: PicturedSource, tmp_path: Path) -> None:
+def test_the_preview_makes_a_picture_when_it_is_asked_for(
+    project: Any, pictured: PicturedSource, tmp_path: Path
+) -> None:
     result = build_preview(project.settings, pictured, tmp_path / "preview")
     (picture,) = pictured.pictures
     assert result.is_good and not (result.site / picture.path).exists()
@@ -378,4 +390,9 @@ def test_the_preview_makes_a_picture_when_it_is_asked_for(project: Any, pictured
     assert preview.answer("/pictures/b/m/other.webp").status == 404
     Path(picture.source).write_bytes(b"damaged")
     unmade = replace(picture, size=(40, 30))
-    assert Preview((result.site,), result.frames, PicturedLive(unmade), PictureMaker(cache)).answer(f"/{unmade.path}").status == 404
+    assert (
+        Preview((result.site,), result.frames, PicturedLive(unmade), PictureMaker(cache))
+        .answer(f"/{unmade.path}")
+        .status
+        == 404
+    )

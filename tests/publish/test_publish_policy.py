@@ -151,7 +151,9 @@ def test_theme_without_a_place_for_the_policy_fails_the_build(project):
 def test_text_like_the_place_for_the_policy_is_only_text(project):
     text = policy.PLACEHOLDER.strip("\x01")
     page = Page("/products/", text, text, f"<h1>{text}</h1>", "builder")
-    source = replace(project.source, pages=tuple(page if one.address == page.address else one for one in project.source.pages))
+    source = replace(
+        project.source, pages=tuple(page if one.address == page.address else one for one in project.source.pages)
+    )
     assert build_site(project.settings, source).is_good
     html = (project.site / "products" / "index.html").read_text(encoding="utf-8")
     assert f"<h1>{text}</h1>" in html and "content=\"default-src 'none'" in html.split("</head>")[0]

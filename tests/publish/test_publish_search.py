@@ -17,8 +17,20 @@ from lidoff.website import Page, SearchText, Website
 HOSTILE = '</p><script>alert(1)</script> "&lt;" data-pagefind-ignore ]]>'
 SEARCH_PAGE = Page("/search/", "Search", "", "<h1>Search</h1>", "builder")
 TEXTS = (
-    SearchText("/products/fernhollow/fh-65/", "Fernhollow FH-65", "Wall charger, 65 W", "Flyback with GaN", {"tier": "46–67 W", "year": "2024"}),
-    SearchText("/products/wexmoor/wx-60/", f"Wexmoor {HOSTILE}", f"Line {HOSTILE}", f"Text {HOSTILE}", {"topology": "a: b, [c], </p><b>\"d'"}),
+    SearchText(
+        "/products/fernhollow/fh-65/",
+        "Fernhollow FH-65",
+        "Wall charger, 65 W",
+        "Flyback with GaN",
+        {"tier": "46–67 W", "year": "2024"},
+    ),
+    SearchText(
+        "/products/wexmoor/wx-60/",
+        f"Wexmoor {HOSTILE}",
+        f"Line {HOSTILE}",
+        f"Text {HOSTILE}",
+        {"topology": "a: b, [c], </p><b>\"d'"},
+    ),
 )
 
 

@@ -86,7 +86,17 @@ def test_a_sample_cut_off_anywhere(sample_text: str) -> None:
         "a\n" * 3000,
     ],
     ids=[
-        "lists", "mappings", "items", "keys", "both", "block", "aliases", "quotes", "repeated", "directives", "no-colon"
+        "lists",
+        "mappings",
+        "items",
+        "keys",
+        "both",
+        "block",
+        "aliases",
+        "quotes",
+        "repeated",
+        "directives",
+        "no-colon",
     ],
 )
 def test_hostile_texts_are_refused(text: str) -> None:

@@ -19,8 +19,13 @@ NOT_SHOWN = {
     "measured.other_samples[].body_mm.with_prongs": "the plug in working position is measured of the first sample",
     **dict.fromkeys(
         (
-            "photos[].scale.picture_px", "photos[].card", "photos[].card.corners", "photos[].card.picture_px", "boards[].in_photo",
-            "boards[].in_photo.length", "boards[].in_photo.width",
+            "photos[].scale.picture_px",
+            "photos[].card",
+            "photos[].card.corners",
+            "photos[].card.picture_px",
+            "boards[].in_photo",
+            "boards[].in_photo.length",
+            "boards[].in_photo.width",
         ),
         "sizes are taken from photographs of real things; the drawings of the demo are drawn to the sizes in their records",
     ),

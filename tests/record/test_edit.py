@@ -127,7 +127,12 @@ def test_where_it_goes(before: str, field: str, value: object, after: str) -> No
         ("ports: [{id: C1}]\n", "ports[1].advertised", [], r"^ports\[1\] is not there$"),
         ("schema: 1\n", "ports[0].advertised", [], r"^ports is not there$"),
         ("label: text\n", "label.input.current_a", 1, r"^label\.input is not there$"),
-        ("photos:\n  - alt: |+\n      a\n\n\nx: 1\n", "photos", [{"file": "b"}], "without changing what stands around it"),
+        (
+            "photos:\n  - alt: |+\n      a\n\n\nx: 1\n",
+            "photos",
+            [{"file": "b"}],
+            "without changing what stands around it",
+        ),
     ],
 )
 def test_what_is_refused(before: str, field: str, value: object, message: str) -> None:

@@ -189,13 +189,16 @@ def test_a_sound_base_is_told_of_nothing(knowledge_base: Path) -> None:
 
 
 def test_a_record_that_cannot_be_opened_is_told_as_pinned(tmp_path: Path) -> None:
-    assert as_text(load_file(tmp_path / "record.yaml", tmp_path).findings, 1) == """\
+    assert (
+        as_text(load_file(tmp_path / "record.yaml", tmp_path).findings, 1)
+        == """\
 record.yaml:1:1: error[record-file]
   found     a file that can't be read: No such file or directory
   expected  a readable file
   fix       check that the file is there and may be read
 1 record: 1 error
 """
+    )
 
 
 def test_every_rule_on_files_and_folders_is_pinned() -> None:

@@ -24,12 +24,19 @@ def test_the_sample_becomes_a_record(sample_text: str) -> None:
 def test_absent_is_not_empty(sample_text: str) -> None:
     record = load_text(sample_text, "record.yaml").record
     assert record.ports[1].other_protocols == () and record.ports[0].protocols
-    assert load_text(
-        sample_text.replace("port_sharing:\n  - {ports: {C1: 45, A1: 12}, basis: label}\n", ""), "r"
-    ).record.port_sharing is None
-    assert load_text(
-        sample_text.replace("port_sharing:\n  - {ports: {C1: 45, A1: 12}, basis: label}\n", "port_sharing: []\n"), "r"
-    ).record.port_sharing == ()
+    assert (
+        load_text(
+            sample_text.replace("port_sharing:\n  - {ports: {C1: 45, A1: 12}, basis: label}\n", ""), "r"
+        ).record.port_sharing
+        is None
+    )
+    assert (
+        load_text(
+            sample_text.replace("port_sharing:\n  - {ports: {C1: 45, A1: 12}, basis: label}\n", "port_sharing: []\n"),
+            "r",
+        ).record.port_sharing
+        == ()
+    )
 
 
 def test_bytes_and_text_are_read_alike(sample_text: str) -> None:
@@ -105,7 +112,8 @@ def test_a_record_under_the_wrong_brand_is_told_even_when_it_is_not_sound(
     )
     findings = load_file(file, knowledge_base).findings
     assert [(finding.rule, finding.field) for finding in findings] == [
-        ("record-word", "status"), ("entry-path", "product.brand")
+        ("record-word", "status"),
+        ("entry-path", "product.brand"),
     ]
 
 

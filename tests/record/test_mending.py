@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 import yaml
+
 from lidoff.record.load import load_text
 from lidoff.record.mending.text import NotMended, mended
 from lidoff.record.schema import record_shape

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+
 from lidoff.cli import main
 from lidoff.record.load import load_text
 from lidoff.record.migration.steps import NotMigrated, Step

@@ -40,10 +40,17 @@ def test_a_base_may_have_no_list(tmp_path: Path) -> None:
 
 def test_a_list_is_read_from_the_entries(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
-    (tmp_path / "entries" / "other-protocols.yaml").write_text(SOUND.replace("name: Gallop", "nam: Gallop"), encoding="utf-8")
+    (tmp_path / "entries" / "other-protocols.yaml").write_text(
+        SOUND.replace("name: Gallop", "nam: Gallop"), encoding="utf-8"
+    )
     protocols, (first, second) = load_other_protocols(tmp_path / "entries", tmp_path)
     assert list(protocols.aliases) == ["Slipstream Boost"]
-    assert (first.rule, first.path, first.line, first.severity) == ("entry-protocols", "entries/other-protocols.yaml", 3, "error")
+    assert (first.rule, first.path, first.line, first.severity) == (
+        "entry-protocols",
+        "entries/other-protocols.yaml",
+        3,
+        "error",
+    )
     assert {first.found, second.found} == {"the key nam", "no key name"}
 
 

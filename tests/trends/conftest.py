@@ -63,10 +63,22 @@ TOPOLOGIES = (
     "undetermined", None,
 )  # fmt: skip
 TECHNOLOGIES = (
-    "gan-enhancement", "gan-integrated", "silicon-superjunction", "silicon-mosfet", "sic-mosfet", "undetermined", None
+    "gan-enhancement",
+    "gan-integrated",
+    "silicon-superjunction",
+    "silicon-mosfet",
+    "sic-mosfet",
+    "undetermined",
+    None,
 )
 FIXED_V = tuple({"kind": "fixed", "voltage_v": voltage, "current_a": 3} for voltage in (5, 9, 20))
-LABELS = (None, FIXED_V[:1], FIXED_V, (*FIXED_V, {"kind": "pps", "voltage_min_v": 5, "voltage_max_v": 21}), (*FIXED_V[:2], {"kind": "avs"}))
+LABELS = (
+    None,
+    FIXED_V[:1],
+    FIXED_V,
+    (*FIXED_V, {"kind": "pps", "voltage_min_v": 5, "voltage_max_v": 21}),
+    (*FIXED_V[:2], {"kind": "avs"}),
+)
 RANGES = ((), ("spr-avs",), ("epr", "epr-avs"), ())
 EVIDENCE = ("printed-part-number", "printed-code", "brand-claim", "unidentified", None)
 

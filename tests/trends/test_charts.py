@@ -121,7 +121,9 @@ def test_words_over_a_linked_bar_let_the_click_through(drawings: dict[str, Drawi
     root = ET.fromstring(drawings["technology-by-tier"].svg)
     groups = [group for group in root.iter() if group.get("pointer-events") == "none"]
     through = {id(element) for group in groups for element in group.iter()}
-    words = [element for element in root.iter(f"{SVG}text") if re.fullmatch(r"(GaN|silicon|undetermined) \d+", element.text)]
+    words = [
+        element for element in root.iter(f"{SVG}text") if re.fullmatch(r"(GaN|silicon|undetermined) \d+", element.text)
+    ]
     assert len(words) > 3
     assert all(id(element) in through for element in words)
     assert not [anchor for anchor in root.iter(f"{SVG}a") if id(anchor) in through]
@@ -142,7 +144,9 @@ def test_a_bar_chart_says_its_counts_in_words(frames: Frames, drawings: dict[str
     assert {row.label for row in table.rows if any(cell.value for cell in row.cells)} <= set(written)
     marks = re.findall(r"<title>([^<]+), 46-67 W: (\d+) of (\d+) products</title>", drawings["technology-by-tier"].svg)
     expected = {row.label: table.cell(row.label, "46-67 W").value for row in table.rows}
-    assert {label: int(count) for label, count, _ in marks} == {label: count for label, count in expected.items() if count}
+    assert {label: int(count) for label, count, _ in marks} == {
+        label: count for label, count in expected.items() if count
+    }
 
 
 def test_shares_are_drawn_only_of_ten_platforms_or_more(make_entry: Callable[..., Entry], frames_of: FramesOf) -> None:
@@ -176,7 +180,7 @@ def test_no_text_leaves_the_drawing(drawings: dict[str, Drawing], name: str) -> 
             continue
         width = text_width(element.text or "", float(inherited["font-size"]))
         start = x - {"middle": width / 2, "end": width}.get(inherited.get("text-anchor"), 0)
-        assert -1 <= start, element.text
+        assert start >= -1, element.text
         assert start + width <= WIDTH + 1, element.text
         assert 0 <= y <= height, element.text
 

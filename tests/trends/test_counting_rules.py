@@ -211,9 +211,7 @@ def test_an_empty_collection_gives_empty_tables(frames_of: FramesOf) -> None:
         assert all(cell.value in (0, None) for row in table.rows for cell in row.cells), name
 
 
-def test_a_value_without_a_corner_stands_for_the_product(
-    make_entry: MakeEntry, frames_of: FramesOf
-) -> None:
+def test_a_value_without_a_corner_stands_for_the_product(make_entry: MakeEntry, frames_of: FramesOf) -> None:
     """A second bulk capacitor that works at low mains only must not pull the median of its product."""
     whole = make_entry("fernhollow/fh-65", figures={"bulk_uf_per_w": 0.6})
     low_line = Figure("bulk_uf_per_w", "µF/W", value=2.1, of=Corner(mains_v=115, mains_hz=60))

@@ -35,7 +35,7 @@ def test_a_record_comes_back_from_its_json(entries: tuple[Entry, ...]) -> None:
 
 
 def test_what_a_record_leaves_out_is_left_out_and_an_empty_list_that_means_none_stays(
-    make_entry: Callable[..., Entry]
+    make_entry: Callable[..., Entry],
 ) -> None:
     entry = make_entry(changes={"ports": [{"id": "C1", "connector": "usb-c", "protocols": []}], "port_sharing": []})
     content = plain(entry.record)

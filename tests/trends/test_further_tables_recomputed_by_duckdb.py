@@ -143,7 +143,9 @@ LINES = {
         FROM products JOIN examined USING (slug) WHERE len(words) > 0 OR fully""",
 }  # fmt: skip
 GROUPED = "SELECT products.slug, tier AS word, numbers.value FROM products LEFT JOIN numbers ON numbers.slug = products.slug AND id = "
-TOPOLOGY = """SELECT products.slug, coalesce(record.conversion."primary", 'not recorded') AS word, value FROM products"""
+TOPOLOGY = (
+    """SELECT products.slug, coalesce(record.conversion."primary", 'not recorded') AS word, value FROM products"""
+)
 FURTHER_VALUES = {
     "heat-flux-by-tier": f"{GROUPED} 'heat_flux_mw_per_cm2'",
     "surface-rise-by-tier": f"{GROUPED} 'surface_rise_k'",
@@ -182,7 +184,9 @@ def database(demo: tuple[Entry, ...], tmp_path_factory: pytest.TempPathFactory) 
     columns = COLUMNS | {"record": RECORD, "figures": FIGURES, "swept_points": POINT}
     listed = ", ".join(f"{name}: '{form}'" for name, form in columns.items())
     with duckdb.connect() as connection:
-        connection.execute(f"CREATE TABLE exported AS SELECT * FROM read_json('{folder}/*.json', columns = {{{listed}}})")
+        connection.execute(
+            f"CREATE TABLE exported AS SELECT * FROM read_json('{folder}/*.json', columns = {{{listed}}})"
+        )
         connection.execute(VIEWS)
         yield connection
 
@@ -203,7 +207,10 @@ def test_a_table_of_counts(database: duckdb.DuckDBPyConnection, frames: Frames, 
 @pytest.mark.parametrize("name", FURTHER_VALUES)
 def test_a_table_of_values(database: duckdb.DuckDBPyConnection, frames: Frames, name: str) -> None:
     table, values = build_table(frames, name), FURTHER_VALUES[name]
-    by_word = {word: rest for word, *rest in database.execute(f"SELECT word, {SPREAD} FROM ({values}) GROUP BY word").fetchall()}
+    by_word = {
+        word: rest
+        for word, *rest in database.execute(f"SELECT word, {SPREAD} FROM ({values}) GROUP BY word").fetchall()
+    }
     assert by_word.keys() <= {row.label for row in table.rows}
     for row in table.rows:
         found = [cell.value for cell in row.cells]
@@ -214,7 +221,9 @@ def test_a_table_of_values(database: duckdb.DuckDBPyConnection, frames: Frames, 
 
 def test_the_price_for_each_watt(database: duckdb.DuckDBPyConnection, frames: Frames) -> None:
     spread = SPREAD.removeprefix("count(DISTINCT slug), ")
-    prices = database.execute(f"SELECT unit, {spread} FROM stated WHERE id = 'price_per_watt' AND value IS NOT NULL GROUP BY unit")
+    prices = database.execute(
+        f"SELECT unit, {spread} FROM stated WHERE id = 'price_per_watt' AND value IS NOT NULL GROUP BY unit"
+    )
     expected = {unit: rest for unit, *rest in prices.fetchall()}
     table = build_table(frames, "price-by-currency")
     assert {row.label for row in table.rows} == expected.keys() and len(expected) > 2

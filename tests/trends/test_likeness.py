@@ -6,6 +6,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy.spatial.distance import jaccard
+
 from lidoff.entry import Entry
 from lidoff.figures.figure import Figures
 from lidoff.record.gist import record_gist
@@ -13,7 +15,6 @@ from lidoff.record.load import load_file
 from lidoff.trends import likeness as module
 from lidoff.trends.likeness import COMPARABLE, Likeness, likeness, nearest_of_all, nearest_to, same_designs
 from lidoff.trends.traits import Trait, traits
-from scipy.spatial.distance import jaccard
 
 ROOT = Path(__file__).resolve().parents[2]
 # what the demo was planned with: one design sold by two brands

@@ -34,7 +34,9 @@ def words_of_marks(drawing: Drawing) -> list[str]:
 
 
 def test_the_margin_is_the_smallest_of_the_corners_that_were_judged(make_entry: MakeEntry, frames_of: FramesOf) -> None:
-    entry = judged(make_entry(), (EUROPE, 90.0, 88.0), (AMERICA, 87.5, 88.0), (Corner("C2", 230.0, 50.0, 5.0), 70.0, None))
+    entry = judged(
+        make_entry(), (EUROPE, 90.0, 88.0), (AMERICA, 87.5, 88.0), (Corner("C2", 230.0, 50.0, 5.0), 70.0, None)
+    )
     frames = frames_of([entry, judged(make_entry("fernhollow/b"), (EUROPE, 91.0, None))])
     table = build_table(frames, "efficiency-margin-by-tier")
     assert table.cell("46-67 W", "with a value").value == 1
@@ -125,4 +127,4 @@ def test_a_line_has_no_area(make_entry: MakeEntry, frames_of: FramesOf) -> None:
     entries = [of_year(make_entry, f"a{year}", year, ["pps"]) for year in (2021, 2022, 2024)]
     paths = re.findall(r"<path [^>]*>", drawn(frames_of(entries), "adoption-by-year").svg)
     assert len(paths) > 6
-    assert all("fill=" in path for path in paths if "stroke-width=\"2\"" in path)
+    assert all("fill=" in path for path in paths if 'stroke-width="2"' in path)

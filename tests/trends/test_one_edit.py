@@ -39,10 +39,16 @@ def moved(before: Sequence[Table], after: Sequence[Table]) -> Moves:
 def _values(table: Table) -> dict[tuple[str, str], Value]:
     cells = {
         (row.label, column): cell.value
-        for row in table.rows for column, cell in zip(table.columns, row.cells, strict=True)
+        for row in table.rows
+        for column, cell in zip(table.columns, row.cells, strict=True)
     }
-    rows = {(row.label, "all"): total for row, total in zip(table.rows, table.row_totals, strict=bool(table.row_totals))}
-    columns = {("all", column): total for column, total in zip(table.columns, table.column_totals, strict=bool(table.column_totals))}
+    rows = {
+        (row.label, "all"): total for row, total in zip(table.rows, table.row_totals, strict=bool(table.row_totals))
+    }
+    columns = {
+        ("all", column): total
+        for column, total in zip(table.columns, table.column_totals, strict=bool(table.column_totals))
+    }
     return {**cells, **rows, **columns, ("all", "all"): table.n}
 
 

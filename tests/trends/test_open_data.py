@@ -10,14 +10,15 @@ from pathlib import Path
 import pandas as pd
 import pytest
 from frictionless import Package
+
 from lidoff.entry import Entry
 from lidoff.figures.assumptions import read_assumptions
 from lidoff.figures.derive import derive
 from lidoff.finding import Finding
 from lidoff.record.load import load_file
+from lidoff.trends.citation import About
 from lidoff.trends.frames import make_frames
 from lidoff.trends.open_columns import TABLES
-from lidoff.trends.citation import About
 from lidoff.trends.open_data import DATABASE, open_data
 
 ROOT = Path(__file__).resolve().parents[2]

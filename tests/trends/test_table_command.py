@@ -85,7 +85,10 @@ def test_json_has_the_promised_keys() -> None:
     assert content["row_totals"] == [2]
     row = dict(zip(content["columns"], content["rows"][0], strict=True))
     assert (row["isolated converter"], row["46-67 W"], row["21-33 W"], row["68-100 W"]) == (
-        "flyback-quasi-resonant", 1, 1, 0
+        "flyback-quasi-resonant",
+        1,
+        1,
+        0,
     )
 
 

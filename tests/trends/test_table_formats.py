@@ -95,9 +95,8 @@ def test_every_text_reads_back_and_none_begins_as_a_formula(rows: list[list[str]
 
 
 @pytest.mark.parametrize(
-    ("value", "text"), [
-        (None, "–"), (0, "0"), (1234, "1234"), (0.8585164, "0.859"), (65.0, "65.0"), (1234.5, "1230"), ("GaN", "GaN")
-    ]
+    ("value", "text"),
+    [(None, "–"), (0, "0"), (1234, "1234"), (0.8585164, "0.859"), (65.0, "65.0"), (1234.5, "1230"), ("GaN", "GaN")],
 )
 def test_values_are_shown_with_three_digits(value: object, text: str) -> None:
     assert shown(value) == text

@@ -211,7 +211,8 @@ def test_the_platforms_behind_a_share(database: duckdb.DuckDBPyConnection, frame
     table = build_table(frames, name)
     found = {
         (row.label, column): cell.share
-        for row in table.rows for column, cell in zip(table.columns, row.cells, strict=True)
+        for row in table.rows
+        for column, cell in zip(table.columns, row.cells, strict=True)
     }
     in_column = dict(query(database, name, "c, count(DISTINCT platform)", "GROUP BY c"))
     in_cell = {
@@ -234,9 +235,9 @@ def test_a_table_of_values(database: duckdb.DuckDBPyConnection, frames: Frames, 
     assert by_word.keys() <= {row.label for row in table.rows}
     for row, total in zip(table.rows, table.row_totals, strict=True):
         found = tuple(cell.value for cell in row.cells)
-        assert found == pytest.approx(
-            by_word.get(row.label, (0, 0, None, None, None, None, None)), nan_ok=False
-        ), row.label
+        assert found == pytest.approx(by_word.get(row.label, (0, 0, None, None, None, None, None)), nan_ok=False), (
+            row.label
+        )
         assert total == found[1]
     assert table.column_totals == pytest.approx(database.execute(f"SELECT {SPREAD} FROM ({values})").fetchone())
     assert table.n == table.column_totals[1]
@@ -246,7 +247,9 @@ def test_the_years_in_which_controllers_were_seen(database: duckdb.DuckDBPyConne
     dated = """SELECT word, min(year)::INTEGER, max(year)::INTEGER, count(DISTINCT slug)
                FROM controller JOIN products USING (slug)
                WHERE word <> 'not identified' AND year IS NOT NULL GROUP BY word"""
-    found = {row.label: tuple(cell.value for cell in row.cells[1:]) for row in build_table(frames, "controller-years").rows}
+    found = {
+        row.label: tuple(cell.value for cell in row.cells[1:]) for row in build_table(frames, "controller-years").rows
+    }
     assert found == {word: tuple(rest) for word, *rest in database.execute(dated).fetchall()}
     assert found
 
@@ -259,7 +262,9 @@ def test_the_platforms_behind_adoption(database: duckdb.DuckDBPyConnection, fram
     }
     bases = {"PPS": "protocols examined", "AVS": "protocols examined", "EPR": "protocols examined",
              "GaN primary switch": "primary switch determined"}  # fmt: skip
-    shares = [(offer, base, year, table.cell(offer, year).share) for offer, base in bases.items() for year in table.columns]
+    shares = [
+        (offer, base, year, table.cell(offer, year).share) for offer, base in bases.items() for year in table.columns
+    ]
     assert any(share for *_, share in shares)
     for offer, base, year, share in shares:
         of = counted.get((base, year), 0)
@@ -274,9 +279,10 @@ def query(database: duckdb.DuckDBPyConnection, name: str, what: str, grouped: st
 
 def cells(table: Table) -> dict[tuple[str, str], int]:
     return {
-        (row.label, column): cell.value for row in table.rows for column, cell in zip(
-            table.columns, row.cells, strict=True
-        ) if cell.value
+        (row.label, column): cell.value
+        for row in table.rows
+        for column, cell in zip(table.columns, row.cells, strict=True)
+        if cell.value
     }
 
 

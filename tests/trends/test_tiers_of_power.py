@@ -22,7 +22,11 @@ def test_the_upper_limit_is_included(rated_power_w: float | None, label: str) ->
 
 def test_limits_that_are_not_whole_say_what_they_mean() -> None:
     assert tier_labels((22.5, 33, 34)) == (
-        "up to 22.5 W", "over 22.5 to 33 W", "over 33 to 34 W", "over 34 W", "unknown"
+        "up to 22.5 W",
+        "over 22.5 to 33 W",
+        "over 33 to 34 W",
+        "over 34 W",
+        "unknown",
     )
 
 

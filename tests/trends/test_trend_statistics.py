@@ -42,11 +42,13 @@ def test_no_quartiles_below_five_and_nothing_of_nothing() -> None:
 
 
 def products(years: list[int], values: list[float], platforms: list[str] | None = None) -> pd.DataFrame:
-    return pd.DataFrame({
-        "platform": platforms or [f"p{place:05}" for place in range(len(years))],
-        "year": pd.Series(years, dtype="Int64"),
-        "value": values,
-    })
+    return pd.DataFrame(
+        {
+            "platform": platforms or [f"p{place:05}" for place in range(len(years))],
+            "year": pd.Series(years, dtype="Int64"),
+            "value": values,
+        }
+    )
 
 
 @given(values=st.lists(st.floats(-1e3, 1e3), min_size=5, max_size=40, unique=True), data=st.data())

@@ -76,9 +76,7 @@ def _from_texts(texts: Sequence[str], column: Wanted, table: Table) -> TimeAxis:
     for pattern, read, form in READERS:
         if sum(bool(pattern.fullmatch(text)) for text in sample) > MOST_WRONG * len(sample):
             seconds = read(texts)
-            return TimeAxis(
-                seconds - _first(seconds), form, read is _clock, _unread(seconds, texts, column, table)
-            )
+            return TimeAxis(seconds - _first(seconds), form, read is _clock, _unread(seconds, texts, column, table))
     numbers = pd.to_numeric(pd.Series([text.replace(",", ".") for text in texts]), errors="coerce").to_numpy(np.float64)
     if np.isfinite(numbers).sum() > MOST_WRONG * len(texts):
         seconds, form = _from_numbers(numbers / (column.per_si or 1.0), column, table)
@@ -158,9 +156,7 @@ def _first(seconds: NDArray[np.float64]) -> float:
     return float(known[0]) if len(known) else 0.0
 
 
-def _unread(
-    seconds: NDArray[np.float64], texts: Sequence[str], column: Wanted, table: Table
-) -> tuple[Oddity, ...]:
+def _unread(seconds: NDArray[np.float64], texts: Sequence[str], column: Wanted, table: Table) -> tuple[Oddity, ...]:
     """Rows whose text is no time."""
     places = [place for place in np.flatnonzero(~np.isfinite(seconds)) if texts[place]]
     if not places:

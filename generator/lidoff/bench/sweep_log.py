@@ -51,9 +51,7 @@ def _require_columns(numbers: dict[str, object], whole: dict[str, object], table
     missing = [name for name in NEEDED if name not in numbers and name not in whole]
     if missing:
         places = "in the line of the sweep, or as a column" if missing[0].startswith("mains") else "among the columns"
-        raise Unreadable(
-            f"no {missing[0]}", f"{missing[0]} {places}", f"add {missing[0]}", max(table.header.line, 1)
-        )
+        raise Unreadable(f"no {missing[0]}", f"{missing[0]} {places}", f"add {missing[0]}", max(table.header.line, 1))
 
 
 def _require_plausible(numbers: dict[str, np.ndarray], table: Table) -> None:

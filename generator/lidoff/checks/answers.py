@@ -52,9 +52,7 @@ def apply_answers(findings: Iterable[Finding], answered: Mapping[str, tuple[Answ
 def _answered(finding: Finding, answers: tuple[Answered, ...]) -> Finding:
     if finding.severity != "warning":
         return finding
-    matching = [
-        answer for answer in answers if answer.rule == finding.rule and answer.field in (None, finding.field)
-    ]
+    matching = [answer for answer in answers if answer.rule == finding.rule and answer.field in (None, finding.field)]
     if not matching:
         return finding
     for answer in matching:

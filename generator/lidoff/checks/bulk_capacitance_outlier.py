@@ -57,13 +57,16 @@ def _outliers(group: str, members: Sequence[Member]) -> Iterator[tuple[str, Noti
     middle = median(values)
     for (subject, ratio), distance in zip(members, distances, strict=True):
         if abs(distance) > FAR:
-            yield subject.path, Notice(
-                field=ratio.inputs[0].field,
-                found=f"{shown(ratio).text}, {rounded(abs(distance), 2)} robust standard deviations "
-                f"{'above' if distance > 0 else 'below'} the median",
-                expected=f"about {computed(middle, 'µF/W')}, the median of {len(members)} products {group}",
-                fix="check the capacitors' print and number, and rated_power_w; if they stand, leave them",
-                inputs=values_behind(ratio),
+            yield (
+                subject.path,
+                Notice(
+                    field=ratio.inputs[0].field,
+                    found=f"{shown(ratio).text}, {rounded(abs(distance), 2)} robust standard deviations "
+                    f"{'above' if distance > 0 else 'below'} the median",
+                    expected=f"about {computed(middle, 'µF/W')}, the median of {len(members)} products {group}",
+                    fix="check the capacitors' print and number, and rated_power_w; if they stand, leave them",
+                    inputs=values_behind(ratio),
+                ),
             )
 
 

@@ -22,7 +22,9 @@ RULE = Rule(
 
 SHORTEST = 5
 """Shorter numbers are too often part of a number or a class."""
-LEGAL_FORMS = frozenset("co company corp corporation gmbh inc limited llc ltd plc sa srl".split())
+LEGAL_FORMS = frozenset(
+    ["co", "company", "corp", "corporation", "gmbh", "inc", "limited", "llc", "ltd", "plc", "sa", "srl"]
+)
 _WORDS = re.compile(r"\w+")
 
 Holder = tuple[Gist, int]

@@ -25,13 +25,16 @@ def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
     if not invented or not real:
         return
     fewer, more = (invented, real) if len(invented) <= len(real) else (real, invented)
-    yield fewer[0].path, Notice(
-        field="demo" if fewer is invented else "status",
-        found=f"marked as invented: {len(invented)} of {len(subjects)} records",
-        expected="demo: true in all records or in none",
-        fix="move the invented records out, or mark those that are invented and do not say so",
-        related=((more[0].path, "demo" if more is invented else "status"),),
-        inputs=(bool(invented), bool(real)),
+    yield (
+        fewer[0].path,
+        Notice(
+            field="demo" if fewer is invented else "status",
+            found=f"marked as invented: {len(invented)} of {len(subjects)} records",
+            expected="demo: true in all records or in none",
+            fix="move the invented records out, or mark those that are invented and do not say so",
+            related=((more[0].path, "demo" if more is invented else "status"),),
+            inputs=(bool(invented), bool(real)),
+        ),
     )
 
 

@@ -64,14 +64,17 @@ def _outliers(group: str, members: Sequence[Member]) -> Iterator[tuple[str, Noti
     for (subject, density), distance in zip(members, distances, strict=True):
         factor = max(density.value / middle, middle / density.value)
         if abs(distance) > FAR and factor > SMALLEST_FACTOR:
-            yield subject.path, Notice(
-                field="measured.body_mm.size",
-                found=f"{shown(density).text}, {computed(abs(distance), '', 2).strip()} robust standard deviations "
-                f"{'above' if distance > 0 else 'below'} the median",
-                expected=f"something near {computed(middle, 'W/cm³')}, the median of {len(members)} {group}",
-                fix="check the edges of the body and rated_power_w; if they stand, leave them",
-                related=(("", "product.rated_power_w"),),
-                inputs=values_behind(density),
+            yield (
+                subject.path,
+                Notice(
+                    field="measured.body_mm.size",
+                    found=f"{shown(density).text}, {computed(abs(distance), '', 2).strip()} robust standard deviations "
+                    f"{'above' if distance > 0 else 'below'} the median",
+                    expected=f"something near {computed(middle, 'W/cm³')}, the median of {len(members)} {group}",
+                    fix="check the edges of the body and rated_power_w; if they stand, leave them",
+                    related=(("", "product.rated_power_w"),),
+                    inputs=values_behind(density),
+                ),
             )
 
 

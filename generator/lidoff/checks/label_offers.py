@@ -70,7 +70,9 @@ def suits(seen: Seen, offer: Offer) -> bool:
 
 def best_current(captures: Iterable[Seen], offer: Offer) -> float | None:
     """The largest captured current for an offer; None where no object covers its voltages."""
-    supplies = {item.source_object.word: item.source_object.supply for seen in captures for item in seen.message.objects}
+    supplies = {
+        item.source_object.word: item.source_object.supply for seen in captures for item in seen.message.objects
+    }
     found = (current for supply in supplies.values() if (current := _current_for(supply, offer)) is not None)
     return max(found, default=None)
 

@@ -36,15 +36,18 @@ def _found(subject: Subject) -> Iterator[tuple[EfficiencyPoint, Notice]]:
             continue
         load = 100 * row.output_a / row.load_base_a
         if abs(load - row.load_pct) > ALLOWED_POINTS:
-            yield row, Notice(
-                field=field_of(place, row, "load_pct"),
-                found=f"load_pct {row.load_pct:g}, where {recorded(row.output_a, 'A')} of "
-                f"{recorded(row.load_base_a, 'A')} make {computed(load, '%')}",
-                expected=f"a percentage within {ALLOWED_POINTS:g} points of the currents",
-                fix="correct load_pct, output_a or load_base_a, whichever is wrong",
-                related=fields_of(place, row, "output_a", "load_base_a"),
-                inputs=(row.load_pct, row.output_a, row.load_base_a),
-                places=lines_of(subject, row),
+            yield (
+                row,
+                Notice(
+                    field=field_of(place, row, "load_pct"),
+                    found=f"load_pct {row.load_pct:g}, where {recorded(row.output_a, 'A')} of "
+                    f"{recorded(row.load_base_a, 'A')} make {computed(load, '%')}",
+                    expected=f"a percentage within {ALLOWED_POINTS:g} points of the currents",
+                    fix="correct load_pct, output_a or load_base_a, whichever is wrong",
+                    related=fields_of(place, row, "output_a", "load_base_a"),
+                    inputs=(row.load_pct, row.output_a, row.load_base_a),
+                    places=lines_of(subject, row),
+                ),
             )
 
 

@@ -123,14 +123,17 @@ def _notices(
         if subject.path in told:
             continue
         told.add(subject.path)
-        yield subject.path, Notice(
-            field=FIELDS[kind].format(place),
-            found=f"{kind} {short}, used {_times(spellings[name])}",
-            expected=f"{short_usual}, used {_times(spellings[usual])}, as in {witness.slug}",
-            fix=f"write {short_usual} if it is meant; else leave it",
-            severity=severity,
-            related=((witness.path, FIELDS[kind].format(witness_place)),),
-            inputs=(name, usual),
+        yield (
+            subject.path,
+            Notice(
+                field=FIELDS[kind].format(place),
+                found=f"{kind} {short}, used {_times(spellings[name])}",
+                expected=f"{short_usual}, used {_times(spellings[usual])}, as in {witness.slug}",
+                fix=f"write {short_usual} if it is meant; else leave it",
+                severity=severity,
+                related=((witness.path, FIELDS[kind].format(witness_place)),),
+                inputs=(name, usual),
+            ),
         )
 
 

@@ -77,13 +77,16 @@ def _odd_ones(name: str, uses: Sequence[PartUse]) -> Iterator[tuple[str, Notice]
         if not sorts or not sorts.isdisjoint(_sorts(witness)) or usual in sorts or use.subject.path in told:
             continue
         told.add(use.subject.path)
-        yield use.subject.path, Notice(
-            field=f"{use.field}.roles",
-            found=f"{name} as {' and '.join(use.part.roles)}",
-            expected=f"a {usual}, as in {witness.subject.slug}",
-            fix="check which part it is and what it does, in both records",
-            related=((witness.subject.path, f"{witness.field}.roles"),),
-            inputs=(name, use.part.roles, usual),
+        yield (
+            use.subject.path,
+            Notice(
+                field=f"{use.field}.roles",
+                found=f"{name} as {' and '.join(use.part.roles)}",
+                expected=f"a {usual}, as in {witness.subject.slug}",
+                fix="check which part it is and what it does, in both records",
+                related=((witness.subject.path, f"{witness.field}.roles"),),
+                inputs=(name, use.part.roles, usual),
+            ),
         )
 
 

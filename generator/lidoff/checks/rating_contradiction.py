@@ -98,13 +98,16 @@ def _odd_ones(name: str, key: str, given: Sequence[Given]) -> Iterator[tuple[str
         if use.subject.path in told or agree(key, value, usual):
             continue
         told.add(use.subject.path)
-        yield use.subject.path, Notice(
-            field=f"{use.field}.{field}",
-            found=f"{said} for {use.part.ref}, {name}",
-            expected=f"{says}, as {witness.subject.slug} has it",
-            fix="compare print and data sheet, and correct the record that is wrong",
-            related=((witness.subject.path, f"{witness.field}.{usual_field}"),),
-            inputs=(name, value, usual),
+        yield (
+            use.subject.path,
+            Notice(
+                field=f"{use.field}.{field}",
+                found=f"{said} for {use.part.ref}, {name}",
+                expected=f"{says}, as {witness.subject.slug} has it",
+                fix="compare print and data sheet, and correct the record that is wrong",
+                related=((witness.subject.path, f"{witness.field}.{usual_field}"),),
+                inputs=(name, value, usual),
+            ),
         )
 
 

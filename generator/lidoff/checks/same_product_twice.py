@@ -29,13 +29,16 @@ def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
         other = first.setdefault((bare(product.brand), bare(product.model)), subject)
         if other is subject or subject.slug == other.record.product.revision_of or other.slug == product.revision_of:
             continue
-        yield subject.path, Notice(
-            field="product.model",
-            found=f"{product.brand} {product.model}, beside {other.record.product.brand} {other.record.product.model}",
-            expected="one record a product, with its units as samples",
-            fix="merge the records and note the old path in formerly; link true revisions by revision_of",
-            related=((other.path, "product.model"),),
-            inputs=(product.brand, product.model, other.slug),
+        yield (
+            subject.path,
+            Notice(
+                field="product.model",
+                found=f"{product.brand} {product.model}, beside {other.record.product.brand} {other.record.product.model}",
+                expected="one record a product, with its units as samples",
+                fix="merge the records and note the old path in formerly; link true revisions by revision_of",
+                related=((other.path, "product.model"),),
+                inputs=(product.brand, product.model, other.slug),
+            ),
         )
 
 

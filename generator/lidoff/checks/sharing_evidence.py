@@ -57,9 +57,7 @@ def _against_captures(field: str, row: Sharing, captures: list[Seen]) -> Iterato
 
 
 def _is_beside(seen: Seen, others: set[str]) -> bool:
-    return seen.message.strongest is not None and (
-        others <= set(seen.capture.beside) if others else seen.alone is True
-    )
+    return seen.message.strongest is not None and (others <= set(seen.capture.beside) if others else seen.alone is True)
 
 
 def _agrees(seen: Seen, power: float) -> bool:

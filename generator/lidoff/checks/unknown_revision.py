@@ -36,12 +36,15 @@ def run(subjects: Sequence[Gist]) -> Iterator[tuple[str, Notice]]:
             fix = f"write {former[revised]}, which it became"
         elif near := difflib.get_close_matches(revised, sorted(others), n=1, cutoff=ALIKE):
             fix = f"write {near[0]} if that is meant; else {fix}"
-        yield subject.path, Notice(
-            field="product.revision_of",
-            found=f"{revised}, where no readable record lies",
-            expected="the folders of a product under entries: brand/model",
-            fix=fix,
-            inputs=(revised,),
+        yield (
+            subject.path,
+            Notice(
+                field="product.revision_of",
+                found=f"{revised}, where no readable record lies",
+                expected="the folders of a product under entries: brand/model",
+                fix=fix,
+                inputs=(revised,),
+            ),
         )
 
 

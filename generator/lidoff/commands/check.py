@@ -26,7 +26,9 @@ _COLOURS: dict[Severity, str] = {"error": "red", "warning": "yellow", "note": "c
     show_default=True,
     help="How the findings are written.",
 )
-@click.option("--since", metavar="REF", help="Only findings that touch records changed since this branch, tag or commit.")
+@click.option(
+    "--since", metavar="REF", help="Only findings that touch records changed since this branch, tag or commit."
+)
 @click.option(
     "--config",
     type=click.Path(exists=True, dir_okay=False, path_type=Path),

@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
-
-from lidoff.commands._ending import stop
 import yaml
 
 from lidoff.bench.pd_texts import TextFault, joined_texts, read_pd_texts
 from lidoff.bench.pd_words import Facts
+from lidoff.commands._ending import stop
 
 if TYPE_CHECKING:
     from lidoff.bench.capture_entry import State
@@ -142,7 +141,6 @@ def _enter(into: Path, state: "State", reading: "CaptureReading") -> None:
         sys.exit(WRONG_RECORD if refusal.findings else WRONG_USAGE)
     write_atomically(file.resolve(), result.content)
     click.echo(f"{file.as_posix()}: added {', '.join(result.fields)}", err=True)
-
 
 
 def fault_text(fault: TextFault) -> str:

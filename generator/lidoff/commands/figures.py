@@ -16,8 +16,19 @@ WRONG_RECORD, WRONG_USAGE = 1, 2
 
 @click.command()
 @click.argument("path", type=click.Path(exists=True, path_type=Path))
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print them.")
-@click.option("--config", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="The mkdocs.yml whose assumptions count.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How to print them.",
+)
+@click.option(
+    "--config",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="The mkdocs.yml whose assumptions count.",
+)
 def command(path: Path, form: str, config: Path | None) -> None:
     """Print every derived figure of the record at PATH, its file or its folder.
 
@@ -35,7 +46,9 @@ def command(path: Path, form: str, config: Path | None) -> None:
 
     file = path / RECORD_NAME if path.is_dir() else path
     if not file.is_file():
-        _refuse(f"found     no {RECORD_NAME} in {path}\nexpected  a record\nfix       name the record's file or its folder")
+        _refuse(
+            f"found     no {RECORD_NAME} in {path}\nexpected  a record\nfix       name the record's file or its folder"
+        )
     try:
         settings = _settings(config, file)
         assumptions = read_assumptions(settings.assumptions if settings else None)
@@ -61,7 +74,9 @@ def _settings(config: Path | None, file: Path) -> "Settings | None":
     if config is not None:
         return read_settings(config)
     folders = file.resolve().parents
-    return read_settings(find_config(folders[0])) if any((folder / CONFIG_NAME).is_file() for folder in folders) else None
+    return (
+        read_settings(find_config(folders[0])) if any((folder / CONFIG_NAME).is_file() for folder in folders) else None
+    )
 
 
 def _refuse(message: str) -> None:

@@ -128,7 +128,6 @@ def _span_data(span: "Span", text: str) -> dict[str, object]:
     return {"text": span.text, **place, "reason": span.reason}
 
 
-
 def _from_standard_input() -> str:
     from lidoff.bench.label_text import LONGEST_LABEL
 

@@ -48,5 +48,7 @@ def command(paths: tuple[Path, ...], dry_run: bool, config: Path | None) -> None
         changed += bool(outcome.done)
         for what in outcome.done:
             click.echo(f"{name}: {what}")
-    click.echo(f"{counted(len(files), 'record')}: {changed} {'would be ' if dry_run else ''}migrated, {failed} left as they are")
+    click.echo(
+        f"{counted(len(files), 'record')}: {changed} {'would be ' if dry_run else ''}migrated, {failed} left as they are"
+    )
     sys.exit(WRONG_RECORD if failed else 0)

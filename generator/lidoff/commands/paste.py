@@ -146,7 +146,9 @@ def _report(result: "Entered", reading: "PartsReading", file: Path, dry_run: boo
         click.echo(json.dumps(written, indent=2, ensure_ascii=False))
         return
     would = "would be " if dry_run else ""
-    click.echo(f"{counted(reading.rows, 'row')} read, cells apart by {SEPARATORS.get(reading.separator, reading.separator)}")
+    click.echo(
+        f"{counted(reading.rows, 'row')} read, cells apart by {SEPARATORS.get(reading.separator, reading.separator)}"
+    )
     if result.added:
         parts = counted(len(result.added), "part")
         click.echo(f"{file.as_posix()}: {parts} {would}added: {', '.join(result.added)}")

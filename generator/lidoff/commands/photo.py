@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import click
 
 from lidoff.commands._ending import stop
-
 from lidoff.record.identity import RECORD_NAME
 from lidoff.record.schema import field_schema
 

@@ -20,8 +20,14 @@ if TYPE_CHECKING:
 @click.command()
 @click.option("--serve", is_flag=True, help="Show the site on this machine and follow every edit.")
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="Write the site to this folder.")
-@click.option("--port", type=click.IntRange(1024, 65535), help="Port of the preview; else the next free one from preview_port.")
-@click.option("--config", type=click.Path(dir_okay=False, path_type=Path), help="The mkdocs.yml to use; else the nearest one upward.")
+@click.option(
+    "--port", type=click.IntRange(1024, 65535), help="Port of the preview; else the next free one from preview_port."
+)
+@click.option(
+    "--config",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="The mkdocs.yml to use; else the nearest one upward.",
+)
 @click.option(
     "--previous",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
@@ -201,7 +207,9 @@ def serve_site(settings: Settings, port: int | None) -> None:
             server = open_server(preview, port or settings.preview_port, is_exact=port is not None)
         except PortTaken as fault:
             raise click.UsageError(str(fault)) from fault
-        click.echo(f"{result.pages} pages in {result.seconds:.1f} s\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it.")
+        click.echo(
+            f"{result.pages} pages in {result.seconds:.1f} s\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it."
+        )
         try:
             server.serve_forever()
         except KeyboardInterrupt:

@@ -140,9 +140,9 @@ def _grids(lines: "Sequence[Line]", left_out: list[int], has_totals: bool, width
     texts = [[str(line[0]), *(shown(value) for value in line[1:])] for line in lines]
     texts[0][1:] = [wrapped(heading, HEADING_WIDTH) for heading in texts[0][1:]]
     widths = {
-        place: max(_widest(line[place]) for line in texts) + 1 for place in range(
-            1, len(texts[0])
-        ) if place not in left_out
+        place: max(_widest(line[place]) for line in texts) + 1
+        for place in range(1, len(texts[0]))
+        if place not in left_out
     }
     label_width = next((label for label in LABEL_WIDTHS if label + sum(widths.values()) <= width), LABEL_WIDTHS[-1])
     for line in texts:

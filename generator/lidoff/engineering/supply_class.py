@@ -134,6 +134,6 @@ def is_usb_pd_supply(offers: Sequence[tuple[float, float]]) -> bool:
     for voltage, current in offers:
         require_positive(voltage=voltage, current=current)
     voltages = [voltage for voltage, _ in offers]
-    in_range = 3.3 <= min(voltages) and max(voltages) <= 20.0
+    in_range = min(voltages) >= 3.3 and max(voltages) <= 20.0
     enough = max(current for voltage, current in offers if voltage == min(voltages)) >= 3.0
     return in_range and enough and all(current <= _MOST_CURRENT.get(voltage, current) for voltage, current in offers)

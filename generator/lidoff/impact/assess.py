@@ -81,9 +81,7 @@ def _examined_in(place: Path, settings: Settings, protocols: OtherProtocols) -> 
     there = replace(settings, config_path=place.resolve() / settings.config_path.name)
     if not there.entries_folder.is_dir():
         return []
-    return [
-        examine_file(file, there, protocols) for file in find_records(there.entries_folder, there.base)[0]
-    ]
+    return [examine_file(file, there, protocols) for file in find_records(there.entries_folder, there.base)[0]]
 
 
 def _entries(before: Collection, folders: frozenset[str], now: _State) -> Iterator[Entry]:

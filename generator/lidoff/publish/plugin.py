@@ -106,8 +106,16 @@ class LidoffPlugin(BasePlugin):
         is_real = not is_preview
         website = source.website()
         self.session = Session(
-            website, _addressing(config), styles, shown, is_real, is_real, pictures,
-            self.progress, self._last(settings), self.previous,
+            website,
+            _addressing(config),
+            styles,
+            shown,
+            is_real,
+            is_real,
+            pictures,
+            self.progress,
+            self._last(settings),
+            self.previous,
         )
         _set_theme(config, website.assets)
         return config
@@ -238,7 +246,7 @@ def _build_date(newest: datetime.date | None) -> Iterator[None]:
     if newest is None or name in os.environ:
         yield
         return
-    midnight = datetime.datetime.combine(newest, datetime.time(), datetime.timezone.utc)
+    midnight = datetime.datetime.combine(newest, datetime.time(), datetime.UTC)
     os.environ[name] = str(int(midnight.timestamp()))
     try:
         yield

@@ -43,7 +43,7 @@ class Shell:
     def stamp(self, slots: Slots) -> str:
         """The whole page."""
         filled = (getattr(slots, name) for name in self.order)
-        return self.pieces[0] + "".join(chain.from_iterable(zip(filled, self.pieces[1:])))
+        return self.pieces[0] + "".join(chain.from_iterable(zip(filled, self.pieces[1:], strict=True)))
 
 
 def cut(html: str) -> Shell:
@@ -161,6 +161,6 @@ def page_file(address: str) -> str:
     if not sound or any(part.startswith(".") or set(part) & set('\\?#%:*"<>|\0') for part in parts):
         raise ShellError(
             f"found     the page address {address!r}\n"
-            f"expected  folders between slashes, none empty or starting with a dot, without \\ ? # % : * \" < > |"
+            f'expected  folders between slashes, none empty or starting with a dot, without \\ ? # % : * " < > |'
         )
     return "/".join((*parts, "index.html"))

@@ -22,7 +22,7 @@ def sitemap_files(addresses: Iterable[str], site_url: str, largest: int = LARGES
         return (_file("sitemap.xml", "urlset", "url", parts[0]),)
     names = [f"sitemap-{number}.xml" for number in range(1, len(parts) + 1)]
     index = _file("sitemap.xml", "sitemapindex", "sitemap", [_link(site_url, f"/{name}") for name in names])
-    return (index, *(_file(name, "urlset", "url", part) for name, part in zip(names, parts)))
+    return (index, *(_file(name, "urlset", "url", part) for name, part in zip(names, parts, strict=True)))
 
 
 def addresses_file(
@@ -46,4 +46,4 @@ def _link(site_url: str, address: str) -> str:
 
 def _file(name: str, outer: str, inner: str, links: list[str]) -> SiteFile:
     rows = "".join(f"<{inner}><loc>{link}</loc></{inner}>\n" for link in links)
-    return SiteFile(name, f"{_HEAD}<{outer} {_NAMESPACE}>\n{rows}</{outer}>\n".encode("utf-8"))
+    return SiteFile(name, f"{_HEAD}<{outer} {_NAMESPACE}>\n{rows}</{outer}>\n".encode())

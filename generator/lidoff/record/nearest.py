@@ -26,9 +26,11 @@ def misspelt_keys(mapping: Mapping, shape: Shape) -> dict[str, str]:
     needed = [key for key in _needed(mapping, shape) if key not in mapping]
     for names, similarity in ((free, _SIMILAR_KEY), (needed, _SIMILAR_NEEDED_KEY)):
         for key in unknown:
-            near = closest(
-                key, [name for name in names if name not in found.values()], similarity
-            ) if key not in found else None
+            near = (
+                closest(key, [name for name in names if name not in found.values()], similarity)
+                if key not in found
+                else None
+            )
             if near:
                 found[key] = near
     return found

@@ -39,8 +39,10 @@ def other_reading(text: str) -> str | None:
         return "true or false"
     if _TIMESTAMP.fullmatch(text):
         return "a date"
-    if _OTHER_NUMBERS.fullmatch(text) and any(sign.isdigit() for sign in text) or text.lower().lstrip("+-") in (
-        ".inf", ".nan"
+    if (
+        _OTHER_NUMBERS.fullmatch(text)
+        and any(sign.isdigit() for sign in text)
+        or text.lower().lstrip("+-") in (".inf", ".nan")
     ):
         return "a number"
     return "a special sign" if _SPECIAL.fullmatch(text) else None

@@ -135,8 +135,8 @@ def _mapping(node: Node, shape: Shape, values: Values) -> dict:
         else:
             first[key] = key_node
             inner = keys.get(key, others) or ANYTHING
-            data[key] = _nothing_after(key_node, inner, values) if _is_absent(value_node) else _value(
-                value_node, inner, values
+            data[key] = (
+                _nothing_after(key_node, inner, values) if _is_absent(value_node) else _value(value_node, inner, values)
             )
         trail.pop()
     return data
@@ -145,9 +145,8 @@ def _mapping(node: Node, shape: Shape, values: Values) -> dict:
 def _key(node: Node, values: Values) -> str | None:
     """The text of a key; None where it can't be one."""
     if node.kind != "scalar" or node.marker:
-        found = f"a key that is {wording.collection(node)}" if node.kind in (
-            "list", "mapping"
-        ) else f"the key {shown(node.marker)}"
+        is_whole = node.kind in ("list", "mapping")
+        found = f"a key that is {wording.collection(node)}" if is_whole else f"the key {shown(node.marker)}"
         values.remark(
             "record-key",
             node,

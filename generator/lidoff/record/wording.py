@@ -88,8 +88,10 @@ def as_flag(trail: Trail | list, node: Node) -> str:
 def wrapped(trail: Trail | list, node: Node, shape: Shape) -> str:
     """What to write where a collection is wanted and one value stands."""
     if shape.kind == "list":
-        text = quoted(node.content) if node.style or scalars.other_reading(node.content) == "nothing" else shown(
-            node.content
+        text = (
+            quoted(node.content)
+            if node.style or scalars.other_reading(node.content) == "nothing"
+            else shown(node.content)
         )
         return f"write it as a list: {assigned(trail, f'[{text}]')}"
     if not trail:

@@ -44,9 +44,8 @@ def _plain(finding: Finding) -> dict:
         for name in ("rule", "severity", "path", "line", "column", "field", "found", "expected", "fix", "source")
     }
     plain["related"] = [
-        {
-            "path": place.path, "line": place.line, "column": place.column, "field": place.field
-        } for place in finding.related
+        {"path": place.path, "line": place.line, "column": place.column, "field": place.field}
+        for place in finding.related
     ]
     extras = {"inputs": finding.inputs, "answer": finding.answer}
     return plain | {name: value for name, value in extras.items() if value}

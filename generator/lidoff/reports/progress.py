@@ -38,7 +38,7 @@ def progress_bars(titles: Mapping[str, int]) -> Iterator[tuple[Show, ...]]:
         yield tuple(_bar(bar, title, few) for title, few in titles.items())
 
 
-def _bar(bar: "Progress", title: str, few: int) -> Show:
+def _bar(bar: Progress, title: str, few: int) -> Show:
     task = bar.add_task(title, total=None, visible=False)
 
     def show(done: int, total: int | None) -> None:

@@ -40,7 +40,9 @@ def adoption_by_year(frames: Frames) -> Table:
     columns = axis(frames, DIMENSIONS["year"], lines["column"])
     table = count(frames, lines, Axis("offer", ROWS), columns, heading, with_shares=False)
     platforms = lines.merge(frames.products[["slug", "platform"]], on="slug").groupby(["row", "column"])["platform"]
-    return replace(table, rows=tuple(_with_shares(row, columns.words, platforms.nunique().to_dict()) for row in table.rows))
+    return replace(
+        table, rows=tuple(_with_shares(row, columns.words, platforms.nunique().to_dict()) for row in table.rows)
+    )
 
 
 def _lines(products: pd.DataFrame) -> pd.DataFrame:
@@ -61,8 +63,6 @@ def _lines(products: pd.DataFrame) -> pd.DataFrame:
 def _with_shares(row: Row, years: tuple[str, ...], platforms: dict[tuple[str, str], int]) -> Row:
     if row.key not in BASES:
         return row
-    shares = (
-        share_of(platforms.get((row.key, year), 0), platforms.get((BASES[row.key], year), 0)) for year in years
-    )
+    shares = (share_of(platforms.get((row.key, year), 0), platforms.get((BASES[row.key], year), 0)) for year in years)
     cells = (replace(cell, share=share) for cell, share in zip(row.cells, shares, strict=True))
     return replace(row, cells=tuple(cells))

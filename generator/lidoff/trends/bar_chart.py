@@ -44,7 +44,9 @@ def bar_chart(table: Table, fills: Mapping[str, Fill], link: Link, prefix: str) 
     margins = Margins(_LEFT, _RIGHT, key_height(signs, WIDTH) + 8, _BOTTOM)
     pieces = [piece for column in columns for piece in _pieces(table, rows, column, fills, is_share, margins)]
     layers = [
-        *_bars(pieces, columns, table, is_share), *_totals(table, columns, margins), *key_layers(signs, margins, WIDTH)
+        *_bars(pieces, columns, table, is_share),
+        *_totals(table, columns, margins),
+        *key_layers(signs, margins, WIDTH),
     ]
     caption = _caption(table, [column for column in filled if column not in columns], is_share)
     return sketch(layers, margins, _STEP * len(columns), prefix, table.title, table.description, caption, link)

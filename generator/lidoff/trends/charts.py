@@ -128,7 +128,9 @@ def margin_against_power(frames: Frames, table: Table, link: Link, prefix: str) 
         f"The line at zero is the published minimum. {counted(len(known), 'product')} judged and of known power; the "
         "others are not judged. One unit each; the meters' uncertainty is not drawn."
     )
-    description = "One mark a product: measured average less the published minimum, the smallest where several were judged."
+    description = (
+        "One mark a product: measured average less the published minimum, the smallest where several were judged."
+    )
     words = Words(prefix, "Efficiency margin against rated power", description, caption)
     return point_chart(points, signs, axes, [Line(axes.x_domain, (0.0, 0.0))], words, link)
 

@@ -48,13 +48,16 @@ def controller_pairs(frames: Frames) -> Table:
     primary, rectifier = (recorded(frames, FUNCTIONS[function]) for function in ("primary", "rectifier"))
     pairs = primary.merge(rectifier, on="slug", suffixes=("_primary", "_rectifier"))
     pairs = pairs[(pairs["row_primary"] != NOT_IDENTIFIED) & (pairs["row_rectifier"] != NOT_IDENTIFIED)]
-    lines = pd.DataFrame({
-        "slug": pairs["slug"],
-        "row": [
-            f"{first} with {second}" for first, second in zip(pairs["row_primary"], pairs["row_rectifier"], strict=True)
-        ],
-        "column": "products",
-    })
+    lines = pd.DataFrame(
+        {
+            "slug": pairs["slug"],
+            "row": [
+                f"{first} with {second}"
+                for first, second in zip(pairs["row_primary"], pairs["row_rectifier"], strict=True)
+            ],
+            "column": "products",
+        }
+    )
     description = "Number of products by pair of primary and synchronous rectifier controller, both identified."
     heading = Heading("controller-pairs", "Rectifier controllers beside primary controllers", description)
     rows = Axis("primary controller with rectifier controller", _most_used_first(lines))

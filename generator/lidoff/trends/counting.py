@@ -12,7 +12,6 @@ from lidoff.trends.frames import Frames
 from lidoff.trends.statistics import share_of
 from lidoff.trends.table import Cell, Row, Table, reach
 
-
 Key = TypeVar("Key", str, tuple[str, str])
 
 

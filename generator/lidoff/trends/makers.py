@@ -5,8 +5,8 @@ import pandas as pd
 from lidoff.trends.counting import Axis, Heading, count
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_IDENTIFIED
-from lidoff.trends.table import Table
 from lidoff.trends.product_facts import CONTROLLERS
+from lidoff.trends.table import Table
 
 # column of the table -> roles that a part must have one of
 FUNCTIONS = {

@@ -32,8 +32,16 @@ PRODUCTS: Mapping[str, Column] = {
     "year": Column("integer", "Year of launch, else of the teardown"),
     "year_basis": Column("string", "What the year is of: launch or teardown"),
     "teardown_date": Column("date", "Day on which the unit was opened"),
-    "platform": Column("string", "The design that the product is counted as in shares and intervals; revisions share one", required=True),
-    "platform_basis": Column("string", "What that rests on: board (manufacturer and print), revision of another product, product alone", required=True),
+    "platform": Column(
+        "string",
+        "The design that the product is counted as in shares and intervals; revisions share one",
+        required=True,
+    ),
+    "platform_basis": Column(
+        "string",
+        "What that rests on: board (manufacturer and print), revision of another product, product alone",
+        required=True,
+    ),
     "rated_power_w": Column("number", "Rated output power as printed", "W"),
     "tier": Column("string", "Power tier by inclusive upper limits", required=True),
     "manufacturer": Column("string", "Manufacturer as printed on the label"),

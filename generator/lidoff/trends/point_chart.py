@@ -68,7 +68,11 @@ def point_chart(
     caption = " ".join(filter(None, notes))
     shown = [sign for sign in signs if sign.label in set(points["group"])]
     margins = Margins(_LEFT, _RIGHT, key_height(shown, WIDTH) + 36, _BOTTOM)
-    layers = [_frame(axes, points["y"]), *(_line(line) for line in lines if line.fill != INK), *(_points(drawn, sign, are_linked) for sign in reversed(shown))]
+    layers = [
+        _frame(axes, points["y"]),
+        *(_line(line) for line in lines if line.fill != INK),
+        *(_points(drawn, sign, are_linked) for sign in reversed(shown)),
+    ]
     layers += [_line(line) for line in lines if line.fill == INK]
     layers += key_layers(shown, margins, WIDTH)
     return sketch(layers, margins, _HEIGHT, words.prefix, words.title, words.description, caption, link)

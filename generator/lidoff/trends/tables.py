@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from lidoff.trends.controllers import controller_pairs, controllers
 from lidoff.trends.adjustable import adjustable_outputs
 from lidoff.trends.adoption import adoption_by_year
 from lidoff.trends.controller_years import controller_years
+from lidoff.trends.controllers import controller_pairs, controllers
 from lidoff.trends.counting import Heading, cross_table
 from lidoff.trends.frames import Frames
 from lidoff.trends.makers import makers_by_function

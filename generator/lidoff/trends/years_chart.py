@@ -118,7 +118,9 @@ def _caption(table: Table, often: list[Row], rows: list[Row]) -> str:
     pieces = ["A mark is a year with a product, the bar joins the first and the last."]
     pieces.append("A controller with several functions is drawn by the first of them.")
     if once:
-        pieces.append(f"{counted(once, 'controller')} seen in one product only {'is' if once == 1 else 'are'} left out.")
+        pieces.append(
+            f"{counted(once, 'controller')} seen in one product only {'is' if once == 1 else 'are'} left out."
+        )
     if more:
         pieces.append(f"{counted(more, 'less used controller')} left out.")
     return " ".join(pieces)

@@ -55,7 +55,9 @@ def _port_behind(walk: Walk, phrase: Text) -> Ports | None:
     if not isinstance(following, Ports) or following.is_combination or walk.begins_line(following):
         return None
     is_single = all(token.text in SINGLE for token in walk.tokens[phrase.start : phrase.end])
-    return None if phrase.general or phrase.is_port or is_single or not walk.heads(following, walk.at + 1) else following
+    return (
+        None if phrase.general or phrase.is_port or is_single or not walk.heads(following, walk.at + 1) else following
+    )
 
 
 def _doubt_led(walk: Walk, phrase: Text) -> None:

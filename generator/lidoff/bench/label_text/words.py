@@ -18,7 +18,9 @@ POWER |= _folded("功率 输出功率 輸出功率 電力 出力電力 전력 �
 SINGLE = frozenset(("single", "port", "ports", "use", "-", ":"))
 EACH = _folded("each je jeweils chacun chacune cada ciascuno 各 每 각각")
 RATED = _folded("rated nominal nenn nennleistung nominale 额定 額定 定格 정격")
-QUANTITY_NAMES = _folded("voltage frequency current rating spannung frequenz strom tension fréquence courant 电压 频率 电流")
+QUANTITY_NAMES = _folded(
+    "voltage frequency current rating spannung frequenz strom tension fréquence courant 电压 频率 电流"
+)
 OR = _folded("or oder ou oppure または 或 또는")
 AND = _folded("and und et")
 RANGE = _folded("to bis 至 から 到 부터")

@@ -6,11 +6,11 @@ from functools import partial
 from lidoff.pages import addresses
 from lidoff.pages.context import Context
 from lidoff.pages.kept_charts import kept_chart
-from lidoff.pages.trend_tables import Trends
 from lidoff.pages.plan import Planned, page
+from lidoff.pages.table import Link
+from lidoff.pages.trend_tables import Trends
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.trend import trend_view
-from lidoff.pages.table import Link
 from lidoff.trends.formats import as_csv, as_json
 from lidoff.trends.tables import FIXED
 from lidoff.website import Page, SiteFile

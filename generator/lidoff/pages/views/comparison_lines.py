@@ -51,9 +51,7 @@ def comparison_lines(entry: Entry) -> tuple[Line, ...]:
         if figure.value is not None:
             figures.setdefault(figure.id, []).append(figure)
     return tuple(
-        line
-        for question in QUESTIONS
-        for line in (*_recorded(entry.record, question), *_figures(figures, question))
+        line for question in QUESTIONS for line in (*_recorded(entry.record, question), *_figures(figures, question))
     )
 
 

@@ -66,8 +66,10 @@ def _barriers(construction: Construction) -> Iterable[str]:
         found = f"An insulating sheet{material} was seen."
         yield found if construction.barrier_sheet else "No insulating sheet was seen."
     if construction.board_slot is not None:
-        yield "The main board is slotted between primary and secondary." if construction.board_slot else (
-            "The main board has no slot between primary and secondary."
+        yield (
+            "The main board is slotted between primary and secondary."
+            if construction.board_slot
+            else ("The main board has no slot between primary and secondary.")
         )
 
 
@@ -118,8 +120,12 @@ def _how_seen(one: PhotoSize, record: Record) -> str:
     """What a size from a photograph rests on, and where its limits are."""
     photo, seen = record.photos[one.photo], one.seen
     tilt = "" if seen.tilt else ", taken as seen squarely"
-    height = "" if seen.is_height_known else (
-        "; the edges count as lying in that plane: lying h above it, they look too long by h over the camera's distance"
+    height = (
+        ""
+        if seen.is_height_known
+        else (
+            "; the edges count as lying in that plane: lying h above it, they look too long by h over the camera's distance"
+        )
     )
     placed = f"points placed within {number(POINT_PLACING_PX)} pixel, Lidoff's own assumption; k = 2"
     kind = "drawing" if photo.illustration else "photograph"

@@ -64,7 +64,9 @@ def conversion_view(record: Record, root: str) -> ConversionView | None:
     conversion = record.conversion
     if conversion is None:
         return None
-    statements = tuple(_statement(claim, conversion, root) for claim in CLAIMS if getattr(conversion, claim) is not None)
+    statements = tuple(
+        _statement(claim, conversion, root) for claim in CLAIMS if getattr(conversion, claim) is not None
+    )
     sentences = []
     if conversion.bus_v is not None:
         sentences.append(f"The bus behind the boost stage runs at {quantity(conversion.bus_v, 'V')}.")

@@ -103,4 +103,6 @@ def _weights() -> Grid:
     }
     rows = sorted(given.items(), key=lambda item: (-item[1], item[0]))
     columns = (Column("What both have"), Column("Weight", is_number=True))
-    return Grid("Weights", columns, tuple((Cell(capital(what)), Cell(f"{weight:g}", order=weight)) for what, weight in rows))
+    return Grid(
+        "Weights", columns, tuple((Cell(capital(what)), Cell(f"{weight:g}", order=weight)) for what, weight in rows)
+    )

@@ -17,7 +17,6 @@ from lidoff.pages.numbers import SPACE, quantity
 from lidoff.pages.table import Cell, Column, Grid, Link
 from lidoff.pages.wording import assumption_name, capital
 
-
 Check = RecordCheck | CollectionCheck
 
 
@@ -79,9 +78,7 @@ def uses(check: Check, figure_id: str) -> bool:
 
 
 def _arguments(arguments: Sequence[Argument]) -> Grid | None:
-    rows = tuple(
-        (Cell(one.name.replace("_", " ")), Cell(one.unit or "none"), Cell(one.meaning)) for one in arguments
-    )
+    rows = tuple((Cell(one.name.replace("_", " ")), Cell(one.unit or "none"), Cell(one.meaning)) for one in arguments)
     return Grid("What goes in", (Column("Value"), Column("Unit"), Column("Meaning")), rows) if rows else None
 
 
@@ -121,4 +118,3 @@ def _input_rows(figure: Figure) -> Iterator[tuple[Cell, ...]]:
         yield Cell(one.field, is_code=True), Cell(quantity(one.value, "" if one.unit == "1" else one.unit))
     for one in figure.assumed:
         yield Cell(f"assumed: {assumption_name(one.id)}"), Cell(assumed_text(one, SPACE))
-

@@ -13,7 +13,11 @@ from lidoff.trends.open_columns import Column as Described
 from lidoff.trends.open_data import BETWEEN, DATABASE
 from lidoff.trends.table import NOT_THE_MARKET
 
-TYPES: Mapping[str, str] = {"string": "text", "words": f"words, separated by \u201c{BETWEEN.strip()}\u201d", "boolean": "true or false"}
+TYPES: Mapping[str, str] = {
+    "string": "text",
+    "words": f"words, separated by \u201c{BETWEEN.strip()}\u201d",
+    "boolean": "true or false",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,6 +52,10 @@ def functions_by_year(uses: Sequence[Use]) -> Grid | None:
             total = len(set().union(*found[function].values()))
             numbers = (Cell(str(count), order=count) for count in (*counts, total))
             rows.append((Cell(capital(function)), *numbers))
-    columns = (Column("What it does"), *(Column(str(year), is_number=True) for year in years), Column("Products", is_number=True))
+    columns = (
+        Column("What it does"),
+        *(Column(str(year), is_number=True) for year in years),
+        Column("Products", is_number=True),
+    )
     note = "Numbers of products by year of the launch, else of the teardown; a product counts once in each row."
     return Grid("What its parts do, by year", columns, tuple(rows), notes=(note,))

@@ -12,7 +12,6 @@ from lidoff.record.model.label import Label, LabelInput, Port, Sharing
 from lidoff.record.model.product import Sample
 from lidoff.record.model.record import Record
 
-
 NOT_SHARED = "Sharing of power between ports was looked for; there is none."
 
 

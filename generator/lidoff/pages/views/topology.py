@@ -57,8 +57,14 @@ def _by_year(entries: Sequence[Entry], context: Context, root: str) -> Grid | No
         found = [entry for entry in entries if entry.year == year]
         counts = [sum(1 for entry in found if context.tier_of(entry).slug == tier.slug) for tier in tiers]
         label = Cell(str(year) if year is not None else "unknown", order=year)
-        rows.append((label, *(Cell(str(count), order=count) for count in counts), Cell(str(len(found)), order=len(found))))
-    columns = (Column("Year"), *(Column(tier.name, is_number=True) for tier in tiers), Column("Products", is_number=True))
+        rows.append(
+            (label, *(Cell(str(count), order=count) for count in counts), Cell(str(len(found)), order=len(found)))
+        )
+    columns = (
+        Column("Year"),
+        *(Column(tier.name, is_number=True) for tier in tiers),
+        Column("Products", is_number=True),
+    )
     note = "The year is that of the launch, else of the teardown."
     return Grid("Products by year and power tier", columns, tuple(rows), notes=(note,))
 

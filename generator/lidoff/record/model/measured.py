@@ -3,7 +3,20 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from lidoff.record.model.electrical import CableDrop, Charging, EfficiencyPoint, EfficiencySweep, Inrush, LoadStep, NoLoad, PowerFactor, Protection, Regulation, Ripple, Soak
+from lidoff.record.model.electrical import (
+    CableDrop,
+    Charging,
+    EfficiencyPoint,
+    EfficiencySweep,
+    Inrush,
+    LoadStep,
+    NoLoad,
+    PowerFactor,
+    Protection,
+    Regulation,
+    Ripple,
+    Soak,
+)
 
 
 @dataclass(frozen=True, slots=True)

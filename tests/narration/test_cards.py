@@ -8,14 +8,16 @@ import pytest
 from PIL import Image
 
 from lidoff.entry import Entry
+from lidoff.narration.cards.link import SHOWN
 from lidoff.narration.cards.make import as_png, cards_of
+from lidoff.narration.cards.pair import rows_of
 from lidoff.narration.cards.sheet import BOTTOM, HEIGHT, WIDTH, wrapped
 from lidoff.narration.placing import density_placing
 from lidoff.settings import Settings
 from lidoff.trends.canvas import text_width
 
 SVG = "{http://www.w3.org/2000/svg}"
-NAMES = {"plate", "ports", "size", "density", "chain", "parts"}
+NAMES = {"plate", "ports", "size", "density", "chain", "parts", "link"}
 
 
 def published(entries: Mapping[str, Entry]) -> tuple[Entry, ...]:
@@ -55,6 +57,7 @@ def test_a_picture_has_the_size_of_a_video(cards: dict[str, Mapping[str, str]]) 
     picture = Image.open(io.BytesIO(as_png(cards["fernhollow/fh-65"]["size"])))
     assert picture.size == (WIDTH, HEIGHT)
     assert len(picture.convert("RGB").getcolors(1 << 24)) > 3
+    assert Image.open(io.BytesIO(as_png(cards["fernhollow/fh-65"]["link"]))).size == (1200, 630)
 
 
 def test_the_same_entry_gives_the_same_bytes(demo_entries: dict[str, Entry], demo_settings: Settings) -> None:
@@ -76,6 +79,7 @@ def test_a_card_tells_what_it_draws_in_words(cards: dict[str, Mapping[str, str]]
         in described["ports"]
     )
     assert "Quasi-resonant flyback" in described["chain"]
+    assert described["link"].startswith("Power density: 0.931 W/cm³. Average efficiency, 230 V: ")
 
 
 def test_the_size_is_drawn_to_scale(cards: dict[str, Mapping[str, str]]) -> None:
@@ -97,7 +101,7 @@ def test_a_product_without_measures_loses_only_the_cards_that_need_them(
     bare = replace(entry, record=replace(entry.record, measured=None, label=None, conversion=None, components=()))
     drawn, missing = cards_of(bare, None, (), demo_settings.tiers_w)
     assert set(missing) == {"plate", "size", "chain", "parts"}
-    assert set(drawn) == {"ports", "density"}
+    assert set(drawn) == {"ports", "density", "link"}
 
 
 def test_the_placing_counts_the_products_of_the_tier(demo_entries: dict[str, Entry], demo_settings: Settings) -> None:
@@ -113,3 +117,7 @@ def test_wrapped_text_fits() -> None:
     assert all(
         text_width(line, 30) <= 300 for line in wrapped("some words of a label that is rather long " * 5, 300, 30)
     )
+
+
+def test_the_link_card_asks_only_for_lines_that_there_are(demo_entries: dict[str, Entry]) -> None:
+    assert set(SHOWN) <= {name for name, _ in rows_of(demo_entries["fernhollow/fh-65"])}

@@ -101,7 +101,7 @@ def test_the_commands_write_what_they_say(tmp_path: Path) -> None:
     assert result.exit_code == 0, result.output
     assert {path.name for path in (tmp_path / "cards").iterdir()} == {
         f"{name}.{end}"
-        for name in ("plate", "ports", "size", "density", "chain", "parts", "pair")
+        for name in ("plate", "ports", "size", "density", "chain", "parts", "link", "pair")
         for end in ("svg", "png")
     }
     result = lidoff("cards", str(ROOT / "entries/fernhollow/fh-65"), "--parts", "--out", str(tmp_path / "parts"))

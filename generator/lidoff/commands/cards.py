@@ -60,7 +60,7 @@ def command(
     """Make what is published beside the site of ENTRY, as brand/model or as the path of its record or folder.
 
     Without an option: cards of 1920 by 1080 as SVG and PNG (plate, ports, size, density, chain, parts; with OTHER a
-    comparison, pair). A card whose data is not recorded is left out and named. Files of the same names are replaced.
+    comparison, pair), and link, 1200 by 630, to be shown where the page is linked to. A card whose data is not recorded is left out and named. Files of the same names are replaced.
     """
     from lidoff.narration.language import MissingMessage, UnknownLanguage
     from lidoff.narration.opened import NotFound, open_entry, open_pair

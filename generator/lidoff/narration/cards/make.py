@@ -7,6 +7,7 @@ import vl_convert
 from lidoff.entry import Entry
 from lidoff.narration.cards.chain import chain_card
 from lidoff.narration.cards.density import density_card
+from lidoff.narration.cards.link import link_card
 from lidoff.narration.cards.pair import pair_card
 from lidoff.narration.cards.parts import parts_card
 from lidoff.narration.cards.plate import rating_plate
@@ -25,6 +26,7 @@ def cards_of(
         "density": density_card(entry, entries, tiers_w),
         "chain": chain_card(entry),
         "parts": parts_card(entry),
+        "link": link_card(entry),
     }
     if other is not None:
         drawn["pair"] = pair_card(entry, other)
@@ -32,5 +34,5 @@ def cards_of(
 
 
 def as_png(svg: str) -> bytes:
-    """The card as a picture of 1920 by 1080; its font comes with vl-convert."""
+    """The card as a picture of its size in pixels; its font comes with vl-convert."""
     return vl_convert.svg_to_png(svg, scale=1, ppi=72)

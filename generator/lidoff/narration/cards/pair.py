@@ -31,7 +31,7 @@ NAMES = 470
 
 def pair_card(entry: Entry, other: Entry) -> str:
     """Both in columns."""
-    rows = [(name, mine, theirs) for (name, mine), (_, theirs) in zip(_rows(entry), _rows(other), strict=True)]
+    rows = [(name, mine, theirs) for (name, mine), (_, theirs) in zip(rows_of(entry), rows_of(other), strict=True)]
     said = " ".join(f"{name}: {mine} and {theirs}." for name, mine, theirs in rows)
     sheet = Sheet(f"{entry.title} and {other.title}", "Side by side", said, notes_of(entry, other))
     width = (RIGHT - LEFT - NAMES) / 2
@@ -51,7 +51,8 @@ def pair_card(entry: Entry, other: Entry) -> str:
     return sheet.svg
 
 
-def _rows(entry: Entry) -> Iterator[tuple[str, str]]:
+def rows_of(entry: Entry) -> Iterator[tuple[str, str]]:
+    """Each line's name, and what is known of the product or ``MISSING``."""
     record, taken, figures = entry.record, measured(entry.record), entry.figures
     power = record.product.rated_power_w
     yield "Rated power", MISSING if power is None else quantity(power, "W")

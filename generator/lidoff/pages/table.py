@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Generic, NamedTuple, TypeVar
 
 Row = TypeVar("Row")
+MANY = 3  # rows from which a column that always says the same is a line below the table
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +95,24 @@ class Field(Generic[Row]):
 def grid_of(
     caption: str, rows: Sequence[Row], fields: Iterable[Field[Row]], notes: tuple[str, ...] = ()
 ) -> Grid | None:
-    """A table of those columns that hold anything; None without rows."""
-    if not rows:
-        return None
+    """A table of those columns that hold anything; what is the same in many rows is said once. None if nothing."""
     columns = [(field, list(map(field.text, rows))) for field in fields]
-    used = [(field, texts) for field, texts in columns if any(texts)]
-    cells = zip(*([Cell(text, text) for text in texts] if field.is_file else map(Cell, texts) for field, texts in used))
+    filled = [(field, texts) for field, texts in columns if any(texts)]
+    if not filled:
+        return None
+    same = [(field, texts) for field, texts in filled[1:] if _is_said_once(field, texts)]
+    used = [one for one in filled if one not in same]
+    cells = zip(*map(_cells, used), strict=True)
+    if same:
+        said = "; ".join(f"{field.label}: {texts[0]}" for field, texts in same)
+        notes = (f"Alike in every row. {said}.", *notes)
     return Grid(caption, tuple(Column(field.label, field.is_number) for field, _ in used), tuple(cells), notes=notes)
+
+
+def _is_said_once(field: Field, texts: Sequence[str]) -> bool:
+    return not field.is_file and len(texts) >= MANY and len(set(texts)) == 1
+
+
+def _cells(column: tuple[Field, Sequence[str]]) -> Iterable[Cell]:
+    field, texts = column
+    return [Cell(text, text) for text in texts] if field.is_file else map(Cell, texts)

@@ -213,10 +213,10 @@ def test_build_killed_at_any_time_leaves_a_whole_site(base: Path) -> None:
         with subprocess.Popen(
             [*LIDOFF, "site"], cwd=base, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
         ) as process:
-            time.sleep(takes * number / 12)
+            time.sleep(takes * number / 16)  # the last builds may well be faster than the one that was timed
             process.send_signal(signal.SIGKILL)
         kills += process.returncode == -signal.SIGKILL
-        assert files_of(site) in whole.values(), f"killed after {number} twelfths of a build"
+        assert files_of(site) in whole.values(), f"killed after {number} sixteenths of a build"
     assert kills >= 6
     assert lidoff(base, "site").returncode == 0
     assert files_of(site) == whole[mass]

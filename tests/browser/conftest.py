@@ -237,9 +237,13 @@ class Windows:
     def give_back(self, page: Any) -> list[str]:
         """What the page complained of meanwhile; afterwards the window is as new."""
         complaints = [f"{page.url}: {one}" for one in page.complaints]
-        if dict(page.key).get("java_script_enabled", True) and page.url.startswith("http"):
-            page.evaluate("localStorage.clear()")
-        page.goto("about:blank")
+        address = page.url
+        page.goto("about:blank")  # first, since a page of the preview may be loading again at any moment
+        if address.startswith("http"):
+            origin = "/".join(address.split("/")[:3])
+            session = page.context.new_cdp_session(page)
+            session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "local_storage"})
+            session.detach()
         page.complaints.clear()
         self._free[page.key].append(page)
         return complaints

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import warnings
 from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import chain
@@ -74,8 +75,7 @@ class Cluster:
             ) from missing
         dask.config.set({"distributed.admin.large-graph-warning-threshold": "1GB"})  # pictures are large on purpose
         try:
-            # a client would wait for ever where something listens and says nothing
-            asyncio.run(asyncio.wait_for(_identity(self.address), ANSWER_S))
+            _require_answer(self.address)
             with warnings.catch_warnings(action="ignore"):  # the team compares versions, more strictly than Dask does
                 client = Client(self.address, timeout=ANSWER_S, set_as_default=False)
         except Exception as fault:  # noqa: BLE001 - any program may listen there, and say anything
@@ -98,6 +98,12 @@ class Cluster:
             f"expected  the address of a running Dask scheduler, such as tcp://10.0.0.5:8786\n"
             f"fix       start it, correct the address, or leave --scheduler away: then this machine does the work"
         )
+
+
+def _require_answer(address: str) -> None:
+    """Raise where no scheduler answers: a client would wait for ever where something listens and says nothing."""
+    with ThreadPoolExecutor(1) as aside:  # whoever calls may run an event loop of its own
+        aside.submit(asyncio.run, asyncio.wait_for(_identity(address), ANSWER_S)).result()
 
 
 async def _identity(address: str) -> None:

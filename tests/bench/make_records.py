@@ -15,28 +15,7 @@ from pathlib import Path
 import yaml
 
 ROOT = Path(__file__).resolve().parents[2]
-SYLLABLES = (
-    "ar",
-    "bel",
-    "cor",
-    "den",
-    "esk",
-    "fal",
-    "gor",
-    "hel",
-    "ist",
-    "kel",
-    "lor",
-    "mon",
-    "nar",
-    "ost",
-    "pel",
-    "quen",
-    "ros",
-    "sil",
-    "tor",
-    "ulm",
-)
+SYLLABLES = "ar bel cor den esk fal gor hel ist kel lor mon nar ost pel quen ros sil tor ulm".split()
 READINGS = {
     "measured_v",
     "pk_pk_mv",

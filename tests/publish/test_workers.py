@@ -19,7 +19,7 @@ MANY = range(FEW * 3)
 SLOW = """
 import os, sys, time
 from lidoff.publish import workers
-workers._processors = lambda: 3
+workers.processors = lambda: 3
 def work(item):
     os.write(1, f"{os.getpid()}\\n".encode())
     time.sleep(0.05)
@@ -30,7 +30,7 @@ for _ in workers.shared_out(range(2000), work):
 
 @pytest.fixture(autouse=True)
 def three_processors(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(workers, "_processors", lambda: 3)
+    monkeypatch.setattr(workers, "processors", lambda: 3)
 
 
 @pytest.mark.parametrize("count", [0, 1, FEW - 1, FEW, FEW * 3 + 1])

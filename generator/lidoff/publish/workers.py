@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.connection import Connection, wait
 from typing import TypeVar
 
+from lidoff.crew.here import processors
 from lidoff.publish.shell import ShellError
 
 Item = TypeVar("Item")
@@ -23,7 +24,7 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
 
     Only Linux forks without harm: elsewhere one process does all.
     """
-    count = _processors() if sys.platform == "linux" and len(items) >= FEW else 1
+    count = processors() if sys.platform == "linux" and len(items) >= FEW else 1
     if count == 1:
         yield from map(work, items)
         return
@@ -45,10 +46,6 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
         for process in running.values():
             process.terminate()
             process.join()
-
-
-def _processors() -> int:
-    return len(os.sched_getaffinity(0))
 
 
 def _results(running: dict[Connection, multiprocessing.Process]) -> Iterator:

@@ -1,7 +1,7 @@
 """Style sheet and scripts of the pages, put together from their source files."""
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib.resources import files as resources
 
@@ -20,10 +20,15 @@ def files() -> Iterator[SiteFile]:
 @cache
 def folder() -> str:
     """Where they lie: the name holds a digest of all of them, so that a browser may keep them for good."""
+    return f"assets/{short_digest(_contents())}"
+
+
+def short_digest(files: Mapping[str, bytes]) -> str:
+    """Twelve digits that any edit of one of these files changes."""
     seal = hashlib.sha256()
-    for name, content in _contents().items():
+    for name, content in files.items():
         seal.update(f"{name} {len(content)}\n".encode() + content)
-    return f"assets/{seal.hexdigest()[:12]}"
+    return seal.hexdigest()[:12]
 
 
 def _contents() -> dict[str, bytes]:

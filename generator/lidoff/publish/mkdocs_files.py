@@ -1,6 +1,5 @@
 """Our pages and frames as files that mkdocs believes to find in its docs_dir."""
 
-import hashlib
 import re
 from collections.abc import Iterable, Iterator
 from functools import cache
@@ -10,6 +9,7 @@ from pathlib import Path
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files, InclusionLevel
 
+from lidoff.pages.asset_files import short_digest
 from lidoff.publish.shell import ShellError, page_file, section_of
 from lidoff.website import Page
 
@@ -85,10 +85,8 @@ def drop_unused(files: Files, theme_folders: Iterable[str]) -> None:
 @cache
 def frame_assets() -> str:
     """The folder of the frame's own files: its name holds their digest, so that a browser may keep them for good."""
-    seal = hashlib.sha256()
-    for file in sorted((THEME / _OWN_ASSETS).iterdir()):
-        seal.update(file.name.encode() + file.read_bytes())
-    return f"assets/frame-{seal.hexdigest()[:12]}/"
+    files = {file.name: file.read_bytes() for file in sorted((THEME / _OWN_ASSETS).iterdir())}
+    return f"assets/frame-{short_digest(files)}/"
 
 
 def theme_styles(theme_folders: Iterable[str]) -> str | None:

@@ -113,6 +113,14 @@ def test_what_is_no_date_code_has_no_reading(code: str) -> None:
     assert reading_of(code) is None
 
 
+@pytest.mark.parametrize(
+    ("code", "may_be"), [("1989", False), ("1990", True), ("1998", True), ("2099", True), ("2100", False)]
+)
+def test_four_digits_may_be_a_year_of_this_age(code: str, may_be: bool) -> None:
+    reading = reading_of(code)
+    assert (reading is not None and date(int(code), 1, 1) in reading.weeks) is may_be
+
+
 def slips(name: str, letters: str) -> set[str]:
     """Every name that one slip makes of a name: each letter left out or replaced, one put in, two neighbours "
     "swapped."""
@@ -155,7 +163,7 @@ def test_a_capacitance_is_written_without_exponent(value: float) -> None:
 
 def test_the_table_of_plausible_ratings_speaks_of_roles_and_ratings_that_there_are() -> None:
     roles = set(parts()[VOCABULARY]["$defs"]["role"]["enum"])
-    keys = {CAPACITANCE} | set(Ratings.__dataclass_fields__)
+    keys = {CAPACITANCE} | set(Ratings.__struct_fields__)
     for role, bounds in bounds_by_role().items():
         assert role in roles and set(bounds) <= keys
         assert all(0 < one.low * 5 <= one.high for one in bounds.values()), f"{role}: bounds too near to each other"

@@ -2,6 +2,7 @@
 
 import pickle
 import random
+import unicodedata
 
 import pytest
 import yaml
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from lidoff.record import reader
 from lidoff.record.load import Loaded, load_text
+from lidoff.record.text import SEVERAL_SIGNS, decoded
 
 YAML_PIECES = st.sampled_from(
     ["schema: 1\n", "status: draft\n", "product:\n", "  brand: A\n", "  model: B\n", "ports:\n", "  - id: C1\n",
@@ -128,3 +130,12 @@ def test_what_was_loaded_can_be_handed_to_another_process(sample_text: str) -> N
     again = pickle.loads(pickle.dumps(loaded))
     assert again == loaded
     assert again.place("ports[1].connector") == loaded.place("ports[1].connector")
+
+
+def test_a_sign_that_joins_the_one_before_it_is_told_in_every_script() -> None:
+    """The text as a whole is looked at only where it has signs that can join: the short way tells the same of each."""
+    for sign in map(chr, [*range(0xA1, 0xD800, 3), *range(0x300, 0x400), 0x212B, 0x1D15F]):
+        text = f"summary: e{sign} a{sign}{sign}\n"
+        _, findings = decoded(text, "record.yaml")
+        is_told = any(finding.found == SEVERAL_SIGNS for finding in findings)
+        assert is_told is not unicodedata.is_normalized("NFC", text), f"U+{ord(sign):04X}"

@@ -1,11 +1,14 @@
 """The record files of a knowledge base are found in order, and what does not belong there is told."""
 
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 from lidoff.record.collection import find_records
+from lidoff.record.files import record_files
 from lidoff.record.rules import FILE_RULES
 
 
@@ -87,6 +90,20 @@ def test_a_link_is_told_and_not_followed(knowledge_base: Path) -> None:
         ("entry-link", "entries/fernhollow/fh-65/photos/up"),
         ("entry-link", "entries/fernhollow/fh-66"),
     ]
+
+
+@pytest.mark.parametrize("name", ["record.yaml", "photos/board-top.jpg", "logs/phone.csv"])
+def test_a_pipe_is_told_and_never_opened(knowledge_base: Path, name: str) -> None:
+    file = knowledge_base / "entries/fernhollow/fh-65" / name
+    file.unlink()
+    os.mkfifo(file)
+    records, findings = find_records(knowledge_base / "entries", knowledge_base)
+    assert ("record-file", f"entries/fernhollow/fh-65/{name}") in [(one.rule, one.path) for one in findings]
+    assert all(name not in record.companions for record in records)
+    assert list(record_files([knowledge_base / "entries"])) == [record.path for record in records]
+    command = [sys.executable, "-m", "lidoff", "check", "--config", str(knowledge_base / "mkdocs.yml")]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)  # it would wait for ever
+    assert done.returncode == 1 and f"{name}:1:1: error[record-file]" in done.stdout, done.stdout + done.stderr
 
 
 def test_a_product_without_a_record_is_told(knowledge_base: Path) -> None:

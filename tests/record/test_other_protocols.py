@@ -1,9 +1,11 @@
 """The users' list of proprietary protocols: what it gives, and what is said of a list that is wrong."""
 
+import os
 from pathlib import Path
 
 import pytest
 
+from lidoff.record.collection import find_records
 from lidoff.record.other_protocols import NO_OTHER_PROTOCOLS, load_other_protocols, read_other_protocols
 from lidoff.reports import as_text
 
@@ -36,6 +38,17 @@ def test_a_list_may_be_empty(text: str) -> None:
 
 def test_a_base_may_have_no_list(tmp_path: Path) -> None:
     assert load_other_protocols(tmp_path / "entries", tmp_path) == (NO_OTHER_PROTOCOLS, ())
+
+
+@pytest.mark.parametrize("kind", ["link", "pipe"])
+def test_a_list_that_is_no_file_of_its_own_is_not_read(tmp_path: Path, kind: str) -> None:
+    elsewhere, file = tmp_path / "secret", tmp_path / "entries" / "other-protocols.yaml"
+    elsewhere.write_text("token: not for a message")
+    file.parent.mkdir()
+    file.symlink_to(elsewhere) if kind == "link" else os.mkfifo(file)
+    assert load_other_protocols(file.parent, tmp_path) == (NO_OTHER_PROTOCOLS, ())
+    told = [(one.rule, one.path) for one in find_records(file.parent, tmp_path)[1]]
+    assert told == [("entry-link" if kind == "link" else "record-file", "entries/other-protocols.yaml")]
 
 
 def test_a_list_is_read_from_the_entries(tmp_path: Path) -> None:

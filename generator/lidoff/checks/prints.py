@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lidoff.engineering.capacitor_markings import capacitance_readings, rated_voltage_of_code
 from lidoff.engineering.component_markings import ResistanceReading, resistance_readings
@@ -12,6 +13,8 @@ CHIP = re.compile(r"(0201|0402|0603|0805|1206|1210|1812|2010|2512)\b")
 WITHOUT_DIGIT_CODES = frozenset({"aluminium-electrolytic", "aluminium-polymer", "aluminium-hybrid", "tantalum"})
 """Cans and moulded bodies whose bare digits may be microfarads, volts or a lot: only written units are read there."""
 
+REMEMBERED = 4096
+"""The prints of capacitors that are read once: the same parts are in many chargers."""
 _CAPACITANCE = re.compile(r"(?<![0-9.,A-Za-z?])([0-9]*[.,]?[0-9]+) ?(?:([pnuµμ])F|(M)FD)(?![A-Za-z])", re.IGNORECASE)
 _VOLTAGE = re.compile(r"(?<![0-9.,A-Za-z?])([0-9]+(?:[.,][0-9]+)?) ?V(?:AC|DC)?(?![A-Za-z0-9])")
 _LETTER_CODE = re.compile(r"[0-9]*[pnuµμ][0-9]*[FGJKMZ]?")
@@ -45,22 +48,30 @@ def resistance_print(part: Component) -> Print | None:
 
 def capacitance_prints(part: Component) -> tuple[Print, ...]:
     """Every piece of a capacitor's print that can only be its capacitance."""
-    lines = _lines(part.marking)
+    is_can = part.ratings is not None and part.ratings.chemistry in WITHOUT_DIGIT_CODES
+    return _capacitances(_lines(part.marking), is_can)
+
+
+def voltage_prints(part: Component) -> tuple[Print, ...]:
+    """Every piece of a capacitor's print that is a rated voltage, written out or in front of a value code."""
+    return _voltages(_lines(part.marking))
+
+
+@lru_cache(REMEMBERED)
+def _capacitances(lines: tuple[str, ...], is_can: bool) -> tuple[Print, ...]:
     written = tuple(
         Print(number, match[0], (_number(match[1]) * _FARADS[(match[2] or match[3]).lower()],))
         for number, line in enumerate(lines)
         if "F" in line.upper()
         for match in _CAPACITANCE.finditer(line)
     )
-    if written or (part.ratings is not None and part.ratings.chemistry in WITHOUT_DIGIT_CODES):
-        return written
-    return tuple(_coded_capacitances(lines))
+    return written if written or is_can else tuple(_coded_capacitances(lines))
 
 
-def voltage_prints(part: Component) -> tuple[Print, ...]:
-    """Every piece of a capacitor's print that is a rated voltage, written out or in front of a value code."""
+@lru_cache(REMEMBERED)
+def _voltages(lines: tuple[str, ...]) -> tuple[Print, ...]:
     found = []
-    for number, line in enumerate(_lines(part.marking)):
+    for number, line in enumerate(lines):
         if "V" in line:
             found += [Print(number, match[0], (_number(match[1]),)) for match in _VOLTAGE.finditer(line)]
         codes = filter(None, map(_VOLTAGE_AND_VALUE.fullmatch, line.split()))

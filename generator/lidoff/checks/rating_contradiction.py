@@ -1,7 +1,6 @@
 """Records agree on what one and the same part is rated for."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields
 
 from lidoff.checks.check import CollectionCheck, Gist, Notice
 from lidoff.checks.drafts import weight
@@ -33,7 +32,7 @@ BY_CONDITION = frozenset({
     "transfer_ratio_pct", "tolerance_pct", "voltage_transient_v",
 })  # fmt: skip
 CAPACITANCES = frozenset({"capacitance_uf", "capacitance_nf", "capacitance_pf"})
-KEYS = tuple(field.name for field in fields(Ratings) if field.name not in CAPACITANCES)
+KEYS = tuple(name for name in Ratings.__struct_fields__ if name not in CAPACITANCES)
 CLOSE, LOOSE = 0.02, 1.0
 
 BROAD = frozenset({"gan-undetermined", "gan-integrated", "silicon-mosfet"})

@@ -1,9 +1,10 @@
 """Walk a record: every field that names something, with its path as the record writes it."""
 
-import dataclasses
 import functools
 import typing
 from collections.abc import Iterator, Mapping
+
+from lidoff.record.model.fields import defaults_of
 
 
 def names_in(record: object, keys: frozenset[str]) -> Iterator[tuple[str, str, str]]:
@@ -39,11 +40,15 @@ def _collect(node: object, keys: frozenset[str], found: dict[str, set[str]]) -> 
         value = getattr(node, name)
         if value is None:
             continue
-        if is_wanted:
-            found[name].update([value] if isinstance(value, str) else [one for one in value if isinstance(one, str)])
-        if leads_on:
-            for item in value if type(value) is tuple else (value,):
+        if is_wanted and type(value) is str:
+            found[name].add(value)
+        elif is_wanted:
+            found[name].update([one for one in value if isinstance(one, str)])
+        if leads_on and type(value) is tuple:
+            for item in value:
                 _collect(item, keys, found)
+        elif leads_on:
+            _collect(value, keys, found)
 
 
 def _walk(node: object, path: str, keys: frozenset[str]) -> Iterator[tuple[str, str, str]]:
@@ -72,11 +77,11 @@ def _plan(kind: type, keys: frozenset[str]) -> tuple[tuple[str, bool, bool], ...
 def _classes_within(kind: type) -> tuple[tuple[str, tuple[type, ...]], ...]:
     """Each field of a class with the record classes that its type holds."""
     hints = typing.get_type_hints(kind)
-    return tuple((field.name, tuple(_record_classes(hints[field.name]))) for field in dataclasses.fields(kind))
+    return tuple((name, tuple(_record_classes(hints[name]))) for name in defaults_of(kind))
 
 
 def _record_classes(hint: object) -> Iterator[type]:
-    if isinstance(hint, type) and dataclasses.is_dataclass(hint):
+    if isinstance(hint, type) and defaults_of(hint) is not None:
         yield hint
     for inner in typing.get_args(hint):
         yield from _record_classes(inner)

@@ -190,9 +190,9 @@ def mean_uncertainty(uncertainties: Sequence[float], correlation: float = 0.0) -
     return sqrt((1 - correlation) * squares + correlation * sum(uncertainties) ** 2) / len(uncertainties)
 
 
-def _combined(first: float, second: float, correlation: float, *uncertainties: float) -> float:
+def _combined(first: float, second: float, correlation: float, u_first: float, u_second: float) -> float:
     """Root of the sum of squares with the covariance term."""
-    require_not_negative(**{f"uncertainty {i}": value for i, value in enumerate(uncertainties, 1)})
+    require_not_negative(**{"uncertainty 1": u_first, "uncertainty 2": u_second})
     if not -1 <= correlation <= 1:
         raise ValueError(f"correlation: found {correlation}, expected -1 to 1")
     return sqrt(max(0.0, first**2 + second**2 + 2 * correlation * first * second))

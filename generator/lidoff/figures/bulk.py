@@ -30,18 +30,19 @@ TOUCHABLE_V = 60.0
 def bulk_figures(record: Record, assumptions: Assumptions) -> Iterator[Figure]:
     """Figures of the bulk capacitor; what is switched in at low mains voltage only has figures of its own corner."""
     capacitance, peak = cache(partial(bulk_capacitance, record)), cache(partial(bus_peak, record, assumptions))
+    whole = cache(partial(bulk_capacitance, record, low_line=True)) if has_low_line_part(record) else capacitance
     yield from attempt("bulk_capacitance_uf", capacitance)
     yield from attempt("bulk_uf_per_w", lambda: _per_power(capacitance(), rated_power(record)))
     yield from attempt("bulk_peak_v", peak)
     yield from attempt("bulk_voltage_margin_pct", lambda: _margin(bulk_rating(record), peak()))
     for mains_v, mains_hz in VALLEY_CORNERS:
         corner = Corner(mains_v=mains_v, mains_hz=mains_hz)
-        yield from attempt("bulk_valley_v", lambda v=mains_v, hz=mains_hz: valley(record, assumptions, v, hz), corner)
+        at_corner = partial(valley, record, assumptions, mains_v, mains_hz)
+        yield from attempt("bulk_valley_v", lambda find=at_corner: find(whole()), corner)
     yield from attempt("stored_energy_j", lambda: _energy(capacitance(), peak()))
     yield from attempt("bleed_time_to_60v_s", lambda: _bleed_time(_bleed_path(record), capacitance(), peak()))
-    if has_low_line_part(record):
+    if whole is not capacitance:
         corner = Corner(mains_v=LOW_LINE_V)
-        whole = cache(partial(bulk_capacitance, record, low_line=True))
         yield from attempt("bulk_capacitance_uf", whole, corner)
         yield from attempt("bulk_uf_per_w", lambda: _per_power(whole(), rated_power(record)), corner)
         yield from attempt("stored_energy_j", lambda: _energy(whole(), _low_line_crest(record)), corner)

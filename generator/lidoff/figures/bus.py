@@ -151,9 +151,11 @@ def bridge_drop(record: Record, assumptions: Assumptions) -> Known:
     return assumptions.known("bridge_drop_v")
 
 
-def valley(record: Record, assumptions: Assumptions, mains_v: float, mains_hz: float) -> Known:
-    """Lowest bus voltage of a half wave at rated power."""
-    capacitance = bulk_capacitance(record, low_line=True)
+def valley(
+    record: Record, assumptions: Assumptions, mains_v: float, mains_hz: float, capacitance: Known | None = None
+) -> Known:
+    """Lowest bus voltage of a half wave at rated power; ``capacitance`` is that of the bus at low mains voltage."""
+    capacitance = capacitance or bulk_capacitance(record, low_line=True)
     if is_boosted(record):
         raise Absent(BOOSTED)
     _require_labelled(record, assumptions, mains_v)

@@ -87,9 +87,12 @@ def _stress(
 
 def _seen(record: Record, roles: tuple[str, ...]) -> Iterator[tuple[Corner, Known]]:
     """Largest measured peak across the parts of some roles, by corner."""
+    waveforms = measured(record).waveforms
+    if not waveforms:
+        return
     refs = {part.ref for part in record.components if any(role in roles for role in part.roles)}
     corners: dict[Corner, list] = {}
-    for place, row in enumerate(measured(record).waveforms):
+    for place, row in enumerate(waveforms):
         if row.ref in refs and row.peak_v > 0:
             corners.setdefault(Corner(row.port, row.mains_v, row.mains_hz, row.output_v), []).append((place, row))
     for corner, rows in corners.items():

@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
-    """What a figure is of, where it has several values: a port, a mains voltage, an output voltage."""
+class Corner(NamedTuple):
+    """What a figure is of, where it has several values: a port, a mains voltage, an output voltage.
+
+    A tuple, since corners are compared and looked up by the hundred.
+    """
 
     port: str | None = None
     mains_v: float | None = None
@@ -14,9 +17,8 @@ class Corner:
     output_v: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FigureInput:
-    """One input: the field of the record it was read from, its value and unit."""
+class FigureInput(NamedTuple):
+    """One input: the field of the record it was read from, its value and unit. A record makes a hundred of these."""
 
     field: str
     value: float

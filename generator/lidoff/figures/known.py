@@ -45,6 +45,8 @@ def resting_on(
 ) -> Known:
     """A computed quantity that rests on all that its parts rest on."""
     parts = tuple(parts)
+    if len(parts) == 1:
+        return Known(value, parts[0].inputs, parts[0].assumed, uncertainty, function)
     inputs = {(one.field, one.unit): one for part in parts for one in part.inputs}
     assumed = {one.id: one for part in parts for one in part.assumed}
     return Known(value, tuple(inputs.values()), tuple(assumed.values()), uncertainty, function)

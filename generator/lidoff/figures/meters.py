@@ -4,7 +4,7 @@ Two readings of one instrument share part of their error. How much of it is an a
 cautious value holds: voltage and current of one meter go together, output and input do not.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lidoff.engineering.combined_uncertainty import difference_uncertainty, product_uncertainty, ratio_uncertainty
 from lidoff.engineering.uncertainty import standard_uncertainty
@@ -16,8 +16,7 @@ SHARED_ERROR = "same_meter_correlation"
 ALTOGETHER, NOT_AT_ALL = 1.0, 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class PowerSpread:
+class PowerSpread(NamedTuple):
     """Standard uncertainties of output and input power of one point [W], and whether one meter gave both."""
 
     output_w: float

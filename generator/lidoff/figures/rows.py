@@ -39,10 +39,11 @@ def measured(record: Record) -> Measured:
 
 def of_first_sample(record: Record, rows: Iterable[tuple[int, AnyRow]]) -> list[tuple[int, AnyRow]]:
     """Those numbered rows that belong to the first sample that has any; samples are never mixed."""
+    rows = list(rows)
+    if not any(row.sample for _, row in rows):  # a row that names none belongs to the first one
+        return rows
     order = {sample.id: place for place, sample in enumerate(record.samples)}
     numbered = [(order.get(row.sample, len(order)) if row.sample else 0, index, row) for index, row in rows]
-    if not numbered:
-        return []
     first = min(place for place, _, _ in numbered)
     return [(index, row) for place, index, row in numbered if place == first]
 
@@ -64,18 +65,20 @@ def accuracy_of(record: Record, instrument: str | None, quantity: str) -> Accura
     """The accuracy that an instrument states for a quantity; None where it states none, or a part is missing."""
     for one in record.instruments:
         if one.id == instrument and one.quantity == quantity:
-            return _stated(one)
+            if not accuracy_is_complete(one):
+                return None
+            return _stated(one.pct_reading, one.pct_range, one.range, one.digits, one.digit_size)
     return None
 
 
 @lru_cache(maxsize=CACHED)
-def _stated(found: Instrument) -> Accuracy | None:
-    if not accuracy_is_complete(found):
-        return None
-    fixed = accuracy_half_width(0.0, 0.0, found.digits or 0, found.digit_size or 0.0)
-    if found.pct_range and found.range is not None:
-        fixed += accuracy_half_width(found.range, found.pct_range / 100)
-    return Accuracy((found.pct_reading or 0.0) / 100, fixed)
+def _stated(
+    pct_reading: float | None, pct_range: float | None, range: float | None, digits: float | None, step: float | None
+) -> Accuracy:
+    fixed = accuracy_half_width(0.0, 0.0, digits or 0, step or 0.0)
+    if pct_range and range is not None:
+        fixed += accuracy_half_width(range, pct_range / 100)
+    return Accuracy((pct_reading or 0.0) / 100, fixed)
 
 
 def only_instrument(record: Record, quantity: str) -> str | None:

@@ -24,26 +24,26 @@ BOUNDS = MappingProxyType({dotted(turns_ratio_by_rectifier): "at least", dotted(
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One value as people read it; a piece is empty where there is nothing to say."""
+    """One value as people read it; a piece is empty where there is nothing to say.
 
-    value: str
-    unit: str
+    ``text`` is bound, value, uncertainty and unit in one phrase.
+    """
+
+    value: str = ""
+    unit: str = ""
     uncertainty: str = ""
     imperial: str = ""
     bound: str = ""
-    space: str = " "
+    text: str = ""
 
-    @property
-    def text(self) -> str:
-        """Bound, value, uncertainty and unit in one phrase."""
-        pieces = (self.bound, self.value, f"±{self.space}{self.uncertainty}" if self.uncertainty else "", self.unit)
-        return self.space.join(piece for piece in pieces if piece)
+
+NOTHING = Shown()
 
 
 def shown(figure: Figure, space: str = " ") -> Shown:
     """A figure's value for show; empty for one that is absent. ``space`` parts a number from its unit."""
     if figure.value is None:
-        return Shown("", "")
+        return NOTHING
     # adding zero makes one zero of the two, which are equal as keys of the cache
     return _shown(figure.id, figure.value + 0.0, figure.unit, figure.expanded_uncertainty, figure.method, space)
 
@@ -52,15 +52,12 @@ def shown(figure: Figure, space: str = " ") -> Shown:
 def _shown(id: str, exact: float, unit: str, expanded: float | None, method: str, space: str) -> Shown:
     """Kept, since tables, comparisons and verdicts show the same figure."""
     kind = KINDS[id]
-    value, uncertainty = _rounded(exact, expanded, kind)
-    return Shown(
-        value=written(value),
-        unit="" if unit == NO_UNIT else unit,
-        uncertainty="" if uncertainty is None else written(uncertainty),
-        imperial=_imperial(exact, kind, space),
-        bound=BOUNDS.get(method, ""),
-        space=space,
-    )
+    rounded, doubt = _rounded(exact, expanded, kind)
+    value, bound, unit = written(rounded), BOUNDS.get(method, ""), "" if unit == NO_UNIT else unit
+    uncertainty = "" if doubt is None else written(doubt)
+    pieces = (bound, value, f"±{space}{uncertainty}" if uncertainty else "", unit)
+    text = space.join(filter(None, pieces))
+    return Shown(value, unit, uncertainty, _imperial(exact, kind, space), bound, text)
 
 
 def is_measured(figure: Figure) -> bool:

@@ -74,7 +74,7 @@ def find_record(entries_folder: Path, slug: str, base: Path) -> RecordFile | Non
 
 
 def _contents(folder: str, search: _Search) -> list[os.DirEntry]:
-    """What a folder holds, sorted; hidden things are passed over and links are findings."""
+    """What a folder holds, sorted; hidden things are passed over, links and what is no file at all are findings."""
     try:
         with os.scandir(folder) as found:
             entries = sorted([entry for entry in found if not entry.name.startswith(".")], key=_NAME)
@@ -82,10 +82,15 @@ def _contents(folder: str, search: _Search) -> list[os.DirEntry]:
         found_out = f"a folder that can't be read: {error.strerror}"
         search.tell("record-file", folder, found_out, "a readable folder", "check that it is there and may be read")
         return []
-    for entry in [entry for entry in entries if entry.is_symlink()]:
-        expected, fix = "a file or folder of its own", "put the file itself here"
-        search.tell("entry-link", entry.path, "a symbolic link", expected, fix)
-        entries.remove(entry)
+    for entry in entries[:]:
+        if entry.is_symlink():
+            expected, fix = "a file or folder of its own", "put the file itself here"
+            search.tell("entry-link", entry.path, "a symbolic link", expected, fix)
+            entries.remove(entry)
+        elif not (entry.is_file() or entry.is_dir()):  # reading it might never end
+            found, fix = "a device, pipe or socket", "put a file in its place, or take it away"
+            search.tell("record-file", entry.path, found, "a file or folder", fix)
+            entries.remove(entry)
     _tell_names(entries, search)
     return entries
 

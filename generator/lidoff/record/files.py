@@ -19,8 +19,9 @@ def record_files(paths: Iterable[Path]) -> Iterator[Path]:
         for folder, folders, names in os.walk(path):
             folders.sort()
             candidates = [name for name in (RECORD_NAME, *_MISNAMED) if name in names]
-            if candidates and not (Path(folder) / candidates[0]).is_symlink():
-                yield Path(folder) / candidates[0]
+            file = Path(folder, *candidates[:1])
+            if file.is_file() and not file.is_symlink():
+                yield file
 
 
 def write_atomically(file: Path, content: bytes) -> None:

@@ -58,7 +58,7 @@ def load_file(file: Path, base: Path) -> Loaded:
     loaded = load_text(content, path)
     if file.name != RECORD_NAME or loaded.product is None:
         return loaded
-    folder = "/".join(file.resolve().parts[-3:-1])
+    folder = "/".join(file.absolute().parts[-3:-1])
     return replace(loaded, findings=in_order(loaded.findings + _misplaced(loaded, folder)))
 
 

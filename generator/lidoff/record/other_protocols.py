@@ -46,9 +46,9 @@ def load_other_protocols(entries_folder: Path, base: Path) -> tuple[OtherProtoco
     file = entries_folder / FILE_NAME
     path = file.relative_to(base).as_posix() if file.is_relative_to(base) else file.as_posix()
     try:
+        if file.is_symlink() or not (file.is_file() or file.is_dir()):
+            return NO_OTHER_PROTOCOLS, ()  # there is none, or a link or pipe: told where the entries are looked through
         content = file.read_bytes()
-    except FileNotFoundError:
-        return NO_OTHER_PROTOCOLS, ()
     except OSError as error:
         found, fix = f"a file that can't be read: {error.strerror}", "check that the file may be read"
         return NO_OTHER_PROTOCOLS, (fault("record-file", path, 1, 1, found, "a readable file", fix),)

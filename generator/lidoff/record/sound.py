@@ -110,10 +110,8 @@ def _list(start: yaml.SequenceStartEvent, following: Callable[[], yaml.Event], s
 
 
 def _scalar(event: yaml.ScalarEvent, shape: Shape) -> str | int | float | bool:
-    takes = _DATE if shape.is_date else _TAKES[shape.kind]
-    take = takes.get(event.style or "")
-    value = None if take is None or event.anchor or event.tag else take(event.value)
-    if value is None:
+    take = (_DATE if shape.is_date else _TAKES[shape.kind]).get(event.style or "")
+    if take is None or event.anchor or event.tag or (value := take(event.value)) is None:
         raise _NeedsAWord
     return value
 

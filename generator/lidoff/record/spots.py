@@ -83,7 +83,11 @@ def _picked(spot: Spot, wanted: Wanted) -> Spot:
         return line, column
     if isinstance(inner, list):
         return line, column, [_picked(item, wanted) for item in inner]
-    return line, column, {name: _picked(item, wanted[name]) for name, item in inner.items() if name in wanted}
+    picked = {name: item for name, item in inner.items() if name in wanted}
+    for name, item in picked.items():
+        if len(item) > 2:
+            picked[name] = _picked(item, wanted[name])
+    return line, column, picked
 
 
 @lru_cache(maxsize=64)

@@ -18,6 +18,9 @@ _WIDE_SPACES = "\u00a0\u2007\u202f"
 _BIDIRECTIONAL = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
 _NEVER_TEXT = "\x00-\x09\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff"
 _REFUSED = re.compile(f"[{_NEVER_TEXT}{_BIDIRECTIONAL}{_INVISIBLE}{_WIDE_SPACES}]")
+_PLAIN_BYTES = bytes((0x0A, *range(0x20, 0x7F)))
+_NEVER_COMPOSED = re.compile("[\x00-\u02ff\u0370-\u03ff\u2000-\u2fff]*")
+"""Latin and Greek letters, punctuation and symbols: no sign of these joins the one before it in Unicode form NFC."""
 SEVERAL_SIGNS = "a letter made of several signs (not in Unicode form NFC)"
 _NAMES = {
     "\t": "a tab",
@@ -48,7 +51,8 @@ def decoded(content: bytes | str, path: str) -> tuple[str | None, list[Finding]]
         text = content.removeprefix(b"\xef\xbb\xbf").decode("utf-8")
     except UnicodeDecodeError as error:
         return None, [_not_utf8(content, error.start, path)]
-    text = text.replace("\r\n", "\n")
+    if "\r" in text:
+        text = text.replace("\r\n", "\n")
     findings = list(_refused_signs(text, path))
     return (_REFUSED.sub(_replacement, text) if findings else text), findings
 
@@ -80,9 +84,10 @@ def _not_utf8(content: bytes, start: int, path: str) -> Finding:
 def _refused_signs(text: str, path: str) -> Iterator[Finding]:
     """One finding for each sort of refused sign, at the first one: a file indented by tabs is one mistake."""
     seen: dict[str, list[int]] = {}
-    # no refused sign is a printable one, and nearly every record has nothing but these
-    is_printable = text.replace("\n", "").isprintable()
-    for match in () if is_printable else _REFUSED.finditer(text):
+    # what is not plain ASCII is a handful of signs in most records, and looked at in place of the whole text
+    odd = text.encode().translate(None, _PLAIN_BYTES).decode()
+    # no refused sign is a printable one
+    for match in () if odd.isprintable() else _REFUSED.finditer(text):
         seen.setdefault(match.group(), []).append(match.start())
     for sign, places in seen.items():
         times = f" ({len(places)} times)" if len(places) > 1 else ""
@@ -95,7 +100,8 @@ def _refused_signs(text: str, path: str) -> Iterator[Finding]:
             "visible signs, spaces and line ends",
             fix,
         )
-    if not unicodedata.is_normalized("NFC", text):
+    is_inert = _NEVER_COMPOSED.fullmatch(odd) and unicodedata.is_normalized("NFC", odd)
+    if not is_inert and not unicodedata.is_normalized("NFC", text):
         yield _not_composed(text, path)
 
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from lidoff.record.model.component import Component
+from lidoff.record.model.component import Component, Ratings
+from lidoff.record.model.fields import defaults_of
 from lidoff.record.yaml_lines import item_lines
 from lidoff.reports.former_parts import Former, Search
 
@@ -26,7 +27,7 @@ def part_block(search: Search) -> str:
         else:
             lines.append("## it fits only as far as it can be read: say what yours rests on and how sure it is")
     block |= _body(best)
-    kept = {key: block[key] for key in Component.__dataclass_fields__ if block.get(key)}
+    kept = {key: block[key] for key in defaults_of(Component) if block.get(key)}
     return "\n".join([*lines, *item_lines(kept, 0)]) + "\n"
 
 
@@ -48,7 +49,7 @@ def _body(best: Former) -> dict[str, object]:
         body["marking"] = {"lines": lines, "state": component.marking.state} if lines else None
     body["package"] = component.package
     if component.ratings is not None:
-        pairs = ((key, getattr(component.ratings, key)) for key in component.ratings.__dataclass_fields__)
+        pairs = ((key, getattr(component.ratings, key)) for key in defaults_of(Ratings))
         body["ratings"] = {key: value for key, value in pairs if value is not None}
     return body
 

@@ -1,6 +1,7 @@
 """One spelling of every sign, with the place in the text as it was given beside each."""
 
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -28,7 +29,7 @@ class Normal:
     """Text in one spelling; ``places[i]`` is where its sign i stood in the original."""
 
     text: str
-    places: tuple[int, ...]
+    places: Sequence[int]
 
 
 def normalised(text: str) -> Normal:
@@ -40,7 +41,10 @@ def normalised(text: str) -> Normal:
     ('5v=3a', '100-240 v~ entree')
     """
     spelt = [_spelt(sign) for sign in text]
-    return Normal("".join(spelt), tuple([place for place, pieces in enumerate(spelt) for _ in pieces]))
+    normal = "".join(spelt)
+    if len(normal) == len(text) and "" not in spelt:  # on most labels each sign stays one sign
+        return Normal(normal, range(len(text)))
+    return Normal(normal, [place for place, pieces in enumerate(spelt) for _ in pieces])
 
 
 def folded(word: str) -> str:

@@ -23,7 +23,9 @@ _CURRENT_KINDS = frozenset(("ac", "dc"))
 _FIRST_LETTERS = frozenset("ad")
 QUANTITY_BEGINS = _CURRENT_KINDS | MAX | {"~", DC}
 """What a quantity may begin with instead of its number."""
-_JOINTS = ("-", "~", ELLIPSIS, "/")
+_JOINTS = RANGE | {"-", "~", ELLIPSIS, "/"}
+_MAY_FOLLOW = _CURRENT_KINDS | _FIRST_LETTERS | MAX | {"~", "±", "("}
+"""What may stand behind the numbers and be of the quantity still."""
 _USUAL_VOLTAGES = frozenset(("5", "9", "12", "15", "20", "28", "36", "48"))
 
 
@@ -84,14 +86,18 @@ def _parsed(cursor: Cursor) -> Quantity | None:
     chain = _chain(cursor)
     if chain is None:
         return None
-    said |= chain.said | _tail(cursor, chain.unit)
-    tolerance = _tolerance(cursor)
-    said |= _maximum(cursor, chain.unit)
+    said |= chain.said
+    tolerance, following = None, cursor.peek()
+    if following is not None and following.text in _MAY_FOLLOW:
+        said |= _tail(cursor, chain.unit)
+        tolerance = _tolerance(cursor)
+        said |= _maximum(cursor, chain.unit)
     values, doubt = _values(chain)
+    decimals = chain.numbers[-1].decimals
     return Quantity(
         unit=chain.unit,
         values=values,
-        step=chain.factor * 10.0**-decimals if (decimals := chain.numbers[-1].decimals) else 0.0,
+        step=chain.factor * 10.0**-decimals if decimals else 0.0,
         start=start,
         end=cursor.at,
         joint=_joint(chain),
@@ -140,20 +146,19 @@ def _lead(cursor: Cursor) -> frozenset[str]:
 
 def _unit_at(cursor: Cursor, ahead: int) -> tuple[Unit, frozenset[str], float] | None:
     """Unit, what it says besides, and factor of the word some places ahead."""
-    word, following = cursor.peek(ahead), cursor.peek(ahead + 1)
-    if word is None or word.kind != "word":
-        return None
-    if not word.glued and following is not None and following.glued and following.kind == "number":
-        return None  # a name such as A1 after a lone number
-    return _UNIT_WORDS.get(word.text)
+    word = cursor.peek(ahead)
+    unit = _UNIT_WORDS.get(word.text) if word is not None else None
+    if unit is None or word.glued:
+        return unit
+    following = cursor.peek(ahead + 1)
+    is_name = following is not None and following.glued and following.kind == "number"
+    return None if is_name else unit  # a name such as A1 after a lone number
 
 
 def _is_joint(cursor: Cursor, ahead: int) -> bool:
     token = cursor.peek(ahead)
-    if token is None or not cursor.is_number(ahead + 1):
-        return False
-    is_word = token.kind == "word" and token.text in RANGE
-    return is_word or (token.text == "a" and token.raw == "à") or cursor.is_sign(*_JOINTS, ahead=ahead)
+    is_joint = token is not None and (token.text in _JOINTS or (token.text == "a" and token.raw == "à"))
+    return is_joint and cursor.is_number(ahead + 1)
 
 
 def _chain(cursor: Cursor) -> _Chain | None:

@@ -3,13 +3,17 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
-from lidoff.bench.label_text.normalise import normalised
+from lidoff.bench.label_text.normalise import BREAKS, normalised
 from lidoff.bench.label_text.words import MAX, WITHOUT_BLANKS, writes_no_blanks
 
 _DIGITS = frozenset("0123456789")
+_PIECE = re.compile(r"\S+")
 _PLAIN_LETTERS = re.compile("[a-z]*")
+_NUMBER = re.compile("[.]?[0-9]+(?:[.,][0-9]+)*")
+"""Digits with all points and commas between digits: whether they are one number is asked later."""
 ELLIPSIS = "..."
 
 _RUNS = frozenset("-=.~")
@@ -39,20 +43,34 @@ class Token(NamedTuple):
 
 def tokens_of(text: str) -> tuple[Token, ...]:
     """The tokens of a text, in order."""
+    found: list[Token] = []
+    end, own_line = 0, True
+    for piece in _PIECE.finditer(text):
+        place = piece.start()
+        own_line = own_line or not BREAKS.isdisjoint(text[end:place])
+        for kind, spelling, start, last, raw, glued, _ in _tokens_within(piece.group()):
+            found.append(Token(kind, spelling, place + start, place + last, raw, glued, own_line))
+            own_line = False
+        end = piece.end()
+    return tuple(found)
+
+
+@lru_cache(maxsize=4096)
+def _tokens_within(text: str) -> tuple[Token, ...]:
+    """The tokens of a piece without blanks; most pieces of a label stand on others too."""
     normal = normalised(text)
     found: list[Token] = []
-    at, glued, own_line = 0, False, True
+    at, glued = 0, False
     while at < len(normal.text):
-        sign = normal.text[at]
-        if sign in " \n":
-            glued, own_line = False, own_line or sign == "\n"
+        if normal.text[at] == " ":
+            glued = False
             at += 1
             continue
         kind, end = _next(normal.text, at, found[-1] if glued else None)
         start, last = normal.places[at], normal.places[end - 1] + 1
         spelling = normal.text[at:end] if kind != "sign" else _one_spelling(normal.text[at:end])
-        found.append(Token(kind, spelling, start, last, text[start:last], glued, own_line))
-        at, glued, own_line = end, True, False
+        found.append(Token(kind, spelling, start, last, text[start:last], glued, False))
+        at, glued = end, True
     return tuple(found)
 
 
@@ -67,7 +85,7 @@ def _next(text: str, at: int, before: Token | None) -> tuple[str, int]:
     sign = text[at]
     is_point = sign == "." and text[at + 1 : at + 2] in _DIGITS and not _ends_short_form(before)
     if sign in _DIGITS or is_point:
-        return "number", _number_end(text, at)
+        return "number", _NUMBER.match(text, at).end()
     if sign.isalpha():
         return "word", _word_end(text, at)
     end = at + 1
@@ -81,21 +99,12 @@ def _ends_short_form(before: Token | None) -> bool:
     return before is not None and (before.kind == "word" or before.text in MAX)
 
 
-def _number_end(text: str, at: int) -> int:
-    """The end of digits with all points and commas between digits: whether they are one number is asked later."""
-    end = at
-    while end < len(text) and (text[end] in _DIGITS or (text[end] in ".," and text[end + 1 : end + 2] in _DIGITS)):
-        end += 1
-    return end
-
-
 def _word_end(text: str, at: int) -> int:
-    if not writes_no_blanks(text[at]):
-        end = _PLAIN_LETTERS.match(text, at).end()
+    end = _PLAIN_LETTERS.match(text, at).end()
+    if end > at or not writes_no_blanks(text[at]):
         while end < len(text) and text[end].isalpha() and not writes_no_blanks(text[end]):
             end += 1
         return end
-    end = at
     while end < len(text) and writes_no_blanks(text[end]) and text[end].isalpha():
         known = _known_word(text, end)
         if known:
@@ -127,7 +136,10 @@ class Cursor:
     def peek(self, ahead: int = 0) -> Token | None:
         """The token some places ahead; None past the end."""
         place = self.at + ahead
-        return self.tokens[place] if 0 <= place < len(self.tokens) else None
+        try:
+            return self.tokens[place] if place >= 0 else None
+        except IndexError:
+            return None
 
     def is_sign(self, *signs: str, ahead: int = 0) -> bool:
         """Whether the token ahead is one of these signs."""
@@ -151,16 +163,19 @@ class Cursor:
 
     def skip_sign(self, *signs: str) -> bool:
         """Pass one of these signs if it is next."""
-        if self.is_sign(*signs):
-            self.at += 1
-            return True
-        return False
+        token = self.peek()
+        if token is None or token.kind != "sign" or token.text not in signs:
+            return False
+        self.at += 1
+        return True
 
     def skip_word(self, words: frozenset[str]) -> bool:
         """Pass one of these words if it is next, with the point of a short form."""
-        if not self.is_word(words):
+        token = self.peek()
+        if token is None or token.text not in words or token.kind == "number":
             return False
         self.at += 1
-        if self.is_sign(".") and self.peek().glued:
+        following = self.peek()
+        if following is not None and following.text == "." and following.glued:
             self.at += 1
         return True

@@ -1,7 +1,7 @@
 """Every quantity that a record and its figures hold, with the place and what it belongs to."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from itertools import combinations
 
 from lidoff.engineering.usb_pd_objects import decode_source_object
@@ -11,6 +11,7 @@ from lidoff.figures.part_roles import part_roles
 from lidoff.figures.rows import measured
 from lidoff.narration.proof.quantities import quantities
 from lidoff.narration.proof.units import UNITS, Unit, unit_of_field
+from lidoff.record.model.fields import defaults_of
 from lidoff.record.model.record import Record
 
 NAMED_BY = ("ref", "port", "victim", "id")
@@ -109,10 +110,11 @@ def pairs_of(entry: Entry) -> tuple[Pair, ...]:
 
 
 def _walk(thing: object, field: str, names: frozenset[str]) -> Iterator[Fact]:
-    if is_dataclass(thing):
+    inner = defaults_of(type(thing))
+    if inner is not None:
         names = names | _names(thing)
-        for one in fields(thing):
-            yield from _walk(getattr(thing, one.name), f"{field}.{one.name}".lstrip("."), names)
+        for name in inner:
+            yield from _walk(getattr(thing, name), f"{field}.{name}".lstrip("."), names)
     elif isinstance(thing, Mapping):
         if field.endswith("columns"):
             return

@@ -18,9 +18,11 @@ from lidoff.examination.survey import ALL, Survey, Verdict, is_below, survey
 from lidoff.finding import Finding, has_error, in_order
 from lidoff.record.collection import RecordFile
 from lidoff.record.other_protocols import OtherProtocols
+from lidoff.record.sharing import SharedTexts
 from lidoff.settings import Settings
 
 if TYPE_CHECKING:
+    from lidoff.checks.check import CollectionCheck
     from lidoff.entry import Entry
     from lidoff.examination.examined import Examined
     from lidoff.pages.context import Context
@@ -28,6 +30,8 @@ if TYPE_CHECKING:
     from lidoff.website import Page, PictureFile, Website
 
 Progress = Callable[[int, int], None]
+MANY = 2000
+"""From so many records on, texts that they repeat are held once: it halves their memory, and takes as long as reading."""
 
 
 @dataclass(frozen=True)
@@ -46,12 +50,28 @@ class Collection:
     @cached_property
     def entries(self) -> tuple[Entry, ...]:
         """The records that could be read, with what was found in each."""
-        by_path = self.findings_by_path
-        return tuple(self._entry(one, by_path.get(one.loaded.path, ())) for one in self.examined if one.is_readable)
+        from lidoff.examination.run import without_collector
 
-    def _entry(self, one: Examined, findings: tuple[Finding, ...]) -> Entry:
+        by_path, readable = self.findings_by_path, [one for one in self.examined if one.is_readable]
+        share = SharedTexts().share if len(readable) >= MANY else None
+        with without_collector():
+            return tuple(self._entry(one, by_path.get(one.loaded.path, ()), share) for one in readable)
+
+    def _entry(self, one: Examined, findings: tuple[Finding, ...], share: Callable[[object], None] | None) -> Entry:
         known, entry = self.earlier.get(one.loaded.path, (None, None))
-        return replace(entry, findings=findings) if known is one else one.entry(findings)
+        if known is one:
+            return replace(entry, findings=findings)
+        entry = one.entry(findings)
+        if share:
+            share(entry.record)
+            share(entry.figures)
+        return entry
+
+    def settled(self) -> Collection:
+        """The same for whoever asks for its entries alone: what they were made of is held no more."""
+        found = replace(self, examined=(), earlier={})
+        vars(found).update(entries=self.entries, drafts=self.drafts)
+        return found
 
     @property
     def made(self) -> Mapping[str, tuple[Examined, Entry]]:
@@ -120,6 +140,10 @@ class Prepared:
             for entry in self.collection.entries
             if (self.with_drafts if entry.is_draft else not has_error(entry.findings))
         )
+
+    def settled(self) -> Prepared:
+        """The same for one build: what only a preview goes back to is held no more."""
+        return replace(self, collection=self.collection.settled())
 
     def website(self) -> Website:
         """The pages and files made from the entries that are shown."""
@@ -194,24 +218,40 @@ def _examine(found: Survey, progress: Progress | None, whole: bool, crew: Crew =
 
 def with_collection_checks(examined: Sequence[Examined], stray: Sequence[Finding]) -> Collection:
     """The examined records with what the checks of the whole collection find; drafts hold up no other record."""
-    from lidoff.checks import COLLECTION_CHECKS, all_rules
-    from lidoff.checks.answers import RULE as ANSWER_RULE
-    from lidoff.checks.answers import answers_without_warning, apply_answers
+    from lidoff.checks import COLLECTION_CHECKS
+
+    findings = [*stray, *(finding for one in examined for finding in one.findings)]
+    findings += collection_findings(examined, COLLECTION_CHECKS)
+    return Collection(tuple(examined), with_answers(findings, examined))
+
+
+def collection_findings(examined: Sequence[Examined], checks: Sequence[CollectionCheck]) -> list[Finding]:
+    """What checks of the collection find in these records, before anything that the records answer."""
     from lidoff.checks.engine import run_collection_checks
     from lidoff.checks.parts_in_use import Subjects
     from lidoff.examination.examine import placed
     from lidoff.examination.run import without_collector
 
     loaded = {one.loaded.path: one.loaded for one in examined}
-    findings = [*stray, *(finding for one in examined for finding in one.findings)]
     with without_collector():
         subjects = Subjects(one.gist for one in examined if one.is_readable)
-        for rule, path, notice in run_collection_checks(COLLECTION_CHECKS, subjects):
-            findings.append(placed(rule, notice, loaded[path], loaded))
-    answered = {subject.path: subject.record.answered for subject in subjects if subject.record.answered}
+        return [
+            placed(rule, notice, loaded[path], loaded) for rule, path, notice in run_collection_checks(checks, subjects)
+        ]
+
+
+def with_answers(findings: Sequence[Finding], examined: Sequence[Examined]) -> tuple[Finding, ...]:
+    """All findings of these records in their order, answered ones as notes, with the answers that nothing asks for."""
+    from lidoff.checks import all_rules
+    from lidoff.checks.answers import RULE, answers_without_warning, apply_answers
+    from lidoff.examination.examine import placed
+
+    loaded = {one.loaded.path: one.loaded for one in examined}
+    gists = [one.gist for one in examined if one.is_readable]
+    answered = {gist.path: gist.record.answered for gist in gists if gist.record.answered}
     unneeded = list(answers_without_warning(findings, answered, {rule.id for rule in all_rules()}))
-    findings.extend(placed(ANSWER_RULE, notice, loaded[path], loaded) for path, notice in unneeded)
-    return Collection(tuple(examined), in_order(apply_answers(findings, answered)))
+    told = (placed(RULE, notice, loaded[path], loaded) for path, notice in unneeded)
+    return in_order(apply_answers((*findings, *told), answered))
 
 
 def check(settings: Settings, paths: Sequence[Path] = (), progress: Progress | None = None) -> CheckResult:

@@ -120,7 +120,7 @@ def test_printed_outputs_are_in_the_order_of_their_voltage(make_entry: MakeEntry
     frames = frames_of([entry("a", *fixed, {"kind": "pps", "voltage_min_v": 5, "voltage_max_v": 11}), entry("b")])
     table = build_table(frames, "voltage-steps-by-tier")
     assert [row.label for row in table.rows] == ["5 V", "9 V", "20 V", "PPS", "not recorded"]
-    assert "5 V, 46-67 W: 1 of 2 products" in words_of_marks(drawn(frames, "voltage-steps-by-tier"))
+    assert "5 V, 46–67 W: 1 of 2 products" in words_of_marks(drawn(frames, "voltage-steps-by-tier"))
 
 
 def test_a_line_has_no_area(make_entry: MakeEntry, frames_of: FramesOf) -> None:

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lidoff.settings import DEFAULT_TIERS_W
-from lidoff.trends.tiers import tier_label, tier_labels, tier_slug
+from lidoff.trends.tiers import UNKNOWN, tier_label, tier_labels, tier_slug, tier_text, tier_word
 
 
 @pytest.mark.parametrize(
@@ -49,3 +49,16 @@ def test_every_power_has_one_of_the_listed_tiers(limits: list[float], power: flo
     place = labels.index(tier_label(power, limits))
     assert place == sum(limit < power for limit in limits)
     assert len({tier_slug(label) for label in labels}) == len(labels)
+
+
+@pytest.mark.parametrize("tiers_w", [(20, 33, 45, 67, 100, 140, 240), (22.5, 33, 34, 100.5)])
+def test_a_tier_as_shown_leads_back_to_its_word_and_has_the_same_address(tiers_w: tuple[float, ...]) -> None:
+    words = tier_labels(tiers_w)
+    assert [tier_word(tier_text(word)) for word in words] == list(words)
+    assert not [word for word in words if "-" in tier_text(word)]
+    assert all(tier_slug(tier_text(word)) == tier_slug(word) for word in words if word != UNKNOWN)
+
+
+def test_names_of_products_are_no_tiers() -> None:
+    for name in ("HW-65 W", "AB2-65 Wall", "C1-45-65 W", "3-5 V"):
+        assert tier_text(name) == name

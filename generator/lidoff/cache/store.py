@@ -79,12 +79,15 @@ class Store:
             return False
         return True
 
-    def prune(self, used: Collection[str]) -> None:
-        """Drop the oldest results that are not used, where they outnumber those that are, and what a dead run left."""
+    def prune(self, used: Collection[str], spare: int | None = None) -> None:
+        """Drop the oldest results that are not used, where they outnumber those that are, and what a dead run left.
+
+        ``spare`` of them are left in any case, else ``SPARE``.
+        """
         used = frozenset(used)
         kept, dead = self._listed()
         unused = [one for one in kept if one[1] not in used]
-        excess = max(0, len(unused) - max(SPARE, len(used)))
+        excess = max(0, len(unused) - max(SPARE if spare is None else spare, len(used)))
         self._drop((*dead, *(name for _, name in unused[:excess])))
 
     def prune_by_age(self) -> None:

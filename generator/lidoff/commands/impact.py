@@ -39,11 +39,13 @@ def command(reference: str, form: str, config: Path | None) -> None:
     from lidoff.impact.assess import impact_of
     from lidoff.impact.history import HistoryError, past
     from lidoff.impact.report import as_json, as_markdown, as_text
+    from lidoff.reports.progress import progress_bar
     from lidoff.settings import SettingsError, find_config, read_settings
 
     try:
         settings = read_settings(config or find_config(Path.cwd()))
-        impact = impact_of(settings, past(settings.base, reference), reference)
+        with progress_bar("taking stock of all records") as progress:
+            impact = impact_of(settings, past(settings.base, reference), reference, progress)
     except (SettingsError, HistoryError) as fault:
         click.echo(str(fault), err=True)
         sys.exit(WRONG_USAGE)

@@ -12,6 +12,7 @@ from lidoff.examination.examine import examine_for_others, examine_in_full
 from lidoff.examination.examined import Examined, Kept, Outline, packed, unpacked
 from lidoff.examination.keys import Job, record_key
 from lidoff.examination.parcel import NOTHING, Parcel, laid_out, packed_up
+from lidoff.record.collection import RecordFile
 from lidoff.record.marks import Marks
 from lidoff.record.other_protocols import OtherProtocols
 from lidoff.settings import Settings
@@ -57,6 +58,20 @@ def examined_files(
     if missing and desk.store and all(job.is_in_full for job in jobs):
         desk.store.prune([name for one in found.values() for name in (one.key, *one.kept.beside)])
     return tuple(found[number] for number in range(len(jobs)))
+
+
+def examined_file(file: RecordFile, desk: Desk) -> Examined:
+    """One file in full, as it is kept or made anew."""
+    job = Job(file, record_key(file, desk), is_in_full=True)
+    kept = _kept(job, desk)
+    return _examined(job, _worked(job, desk, whole=True) if kept is None else kept, desk)
+
+
+def kept_file(file: RecordFile, key: str, desk: Desk) -> Examined | None:
+    """One file as it was kept under a key, for those who know that it is the same; None where nothing is kept."""
+    job = Job(file, key, is_in_full=True)
+    kept = _kept(job, desk)
+    return None if kept is None else _examined(job, kept, desk)
 
 
 def _tell(progress: Progress | None, done: int, jobs: Sequence[Job]) -> None:

@@ -39,9 +39,21 @@ def past(base: Path, reference: str) -> Past:
 
 def changed_files(then: Past, folder: str) -> tuple[str, ...]:
     """Files below a folder that were added, changed or removed since, committed or not; ignored ones left out."""
+    return differences(then, folder)[0]
+
+
+def differences(then: Past, folder: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The same, and the files that git is told to ignore."""
     differing = _git(then.base, "diff", "--name-only", "--no-renames", "--relative", "-z", then.revision, "--", folder)
-    fresh = _git(then.base, "ls-files", "--others", "--exclude-standard", "-z", "--", folder)
-    return tuple(sorted(set(_names(differing)) | set(_names(fresh))))
+    unknown = _git(then.base, "ls-files", "--others", "-z", "--", folder)
+    ignored = _names(_ignored(then.base, unknown)) if unknown else []
+    fresh = set(_names(unknown)) - set(ignored)
+    return tuple(sorted(set(_names(differing)) | fresh)), tuple(sorted(ignored))
+
+
+def tree_of(then: Past, folder: str) -> str:
+    """What git calls the content of a folder; raises HistoryError where it was not there."""
+    return _git(then.base, "rev-parse", "--verify", "--quiet", f"{then.revision}:./{folder}").decode().strip()
 
 
 def restore(then: Past, folders: frozenset[str], into: Path) -> None:
@@ -75,14 +87,19 @@ def _names(listed: bytes) -> list[str]:
     return [name.decode("utf-8", "surrogateescape") for name in listed.split(b"\0") if name]
 
 
-def _git(base: Path, *arguments: str) -> bytes:
+def _ignored(base: Path, names: bytes) -> bytes:
+    """Those of the files that git is told to ignore; it ends with 1 where there is none."""
+    return _git(base, "check-ignore", "-z", "--stdin", "--no-index", told=names, fine=(0, 1))
+
+
+def _git(base: Path, *arguments: str, told: bytes = b"", fine: tuple[int, ...] = (0,)) -> bytes:
     try:
-        done = subprocess.run(["git", "-C", str(base), *arguments], capture_output=True, check=False)
+        done = subprocess.run(["git", "-C", str(base), *arguments], input=told, capture_output=True, check=False)
     except FileNotFoundError as fault:
         raise HistoryError(
             "found     no program git\nexpected  git, which keeps the history of the records\nfix       install git"
         ) from fault
-    if done.returncode:
+    if done.returncode not in fine:
         said = done.stderr.decode("utf-8", "replace").strip().splitlines()
         raise HistoryError(
             f"found     git {arguments[0]} failed: {said[0] if said else 'no reason given'}\n"

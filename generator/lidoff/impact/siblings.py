@@ -1,18 +1,30 @@
 """Which products a new or changed record is likely to share a design with."""
 
-from collections.abc import Sequence
-
 from lidoff.entry import Entry
 from lidoff.impact.change import Sibling
-from lidoff.trends.likeness import nearest_to
+from lidoff.impact.says import PUBLISHED
+from lidoff.impact.state import Change
+from lidoff.trends.likeness import nearest_by, pointing_keys
 from lidoff.trends.traits import traits
 
 
-def siblings(entry: Entry, published: Sequence[Entry]) -> tuple[Sibling, ...]:
+def siblings(entry: Entry, change: Change) -> tuple[Sibling, ...]:
     """The nearest published products, most alike first; none where none is alike enough."""
-    others = {other.slug: other for other in published}
-    found = {slug: traits(other.record) for slug, other in others.items()} | {entry.slug: traits(entry.record)}
-    return tuple(
-        Sibling(others[one.slug].path, others[one.slug].title, one.index, one.shared)
-        for one in nearest_to(entry.slug, found)
-    )
+    mine = traits(entry.record)
+    holders = {key: {*change.holders(key), entry.path} for key in pointing_keys(mine)}
+    paths = {_slug(path): path for some in holders.values() for path in some}
+    count = sum(change.now(PUBLISHED).values()) + (not change.is_published(entry.path, True))
+    near = nearest_by(
+        entry.slug, {key: [_slug(path) for path in some] for key, some in holders.items()}, count,
+        lambda slug: mine if slug == entry.slug else traits(change.gist(paths[slug]).record),
+    )  # fmt: skip
+    return tuple(Sibling(paths[one.slug], _title(change, paths[one.slug]), one.index, one.shared) for one in near)
+
+
+def _title(change: Change, path: str) -> str:
+    product = change.gist(path).record.product
+    return f"{product.brand} {product.model}"
+
+
+def _slug(path: str) -> str:
+    return "/".join(path.split("/")[-3:-1])

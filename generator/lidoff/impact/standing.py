@@ -1,6 +1,7 @@
 """Where a product stands among the others of its power tier."""
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import log
 
@@ -9,6 +10,7 @@ from lidoff.entry import Entry
 from lidoff.figures.catalogue import KINDS
 from lidoff.figures.points import with_sweeps
 from lidoff.impact.change import Standing
+from lidoff.impact.stock import Counts, Said
 from lidoff.trends.measured_values import efficiency_at
 from lidoff.trends.tiers import tier_label
 
@@ -41,20 +43,36 @@ MEASURES = (
 )  # fmt: skip
 
 
-def standings(entry: Entry, published: Sequence[Entry], tiers_w: Sequence[float]) -> tuple[Standing, ...]:
-    """The product's place by each measure among the published products of its tier, itself included."""
+def places_said(entry: Entry, tiers_w: Sequence[float]) -> Iterator[Said]:
+    """The values that a published product is ranked by, under its tier and the measure."""
     tier = tier_label(entry.record.product.rated_power_w, tiers_w)
-    others = [
-        other for other in published
-        if other.slug != entry.slug and tier_label(other.record.product.rated_power_w, tiers_w) == tier
-    ]  # fmt: skip
+    for measure in MEASURES:
+        value = measure.value(entry)
+        if value is not None:
+            yield _topic(tier, measure), repr(value)
+
+
+def standings(
+    entry: Entry, is_published: bool, said: Callable[[str], Counts], tiers_w: Sequence[float]
+) -> tuple[Standing, ...]:
+    """The product's place by each measure among the published products of its tier, itself included.
+
+    ``said`` are the values of the published products under each topic.
+    """
+    tier = tier_label(entry.record.product.rated_power_w, tiers_w)
     found = []
     for measure in MEASURES:
         value = measure.value(entry)
         if value is not None:
-            among = [one for one in map(measure.value, others) if one is not None]
-            found.append(_standing(measure, value, among, tier))
+            counts = Counter(said(_topic(tier, measure)))
+            counts[repr(value)] -= is_published
+            others = [float(text) for text, count in counts.items() for _ in range(count)]
+            found.append(_standing(measure, value, others, tier))
     return tuple(found)
+
+
+def _topic(tier: str, measure: _Measure) -> str:
+    return f"rank\0{tier}\0{measure.name}"
 
 
 def _standing(measure: _Measure, value: float, others: Sequence[float], tier: str) -> Standing:

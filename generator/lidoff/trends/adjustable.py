@@ -1,6 +1,8 @@
 """Outputs that a device can adjust or that go beyond 20 V, among products whose ports were examined."""
 
-import pandas as pd
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from lidoff.trends.counting import Axis, Heading, axis, count
 from lidoff.trends.dimensions import DIMENSIONS, facts
@@ -8,12 +10,17 @@ from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_RECORDED
 from lidoff.trends.table import Table, counted
 
+if TYPE_CHECKING:
+    pass
+
 WORDS = ("pps", "spr-avs", "epr", "epr-avs", "ufcs")
 NO_SUCH = "none of these"
 
 
 def adjustable_outputs(frames: Frames) -> Table:
     """Products by adjustable or extended output and power tier; without those whose protocols are not recorded."""
+    import pandas as pd
+
     spoken = facts(frames, DIMENSIONS["protocol"])
     examined = spoken[spoken["word"] != NOT_RECORDED]
     having = examined[examined["word"].isin(WORDS)]
@@ -34,3 +41,10 @@ def adjustable_outputs(frames: Frames) -> Table:
     return count(
         frames, lines, Axis("output", (*WORDS, NO_SUCH)), axis(frames, DIMENSIONS["tier"], lines["column"]), heading
     )
+
+
+def adjustable_words(protocols: tuple[str, ...]) -> tuple[str, ...]:
+    """The rows of one product by the words of what it speaks; none where its ports were not examined."""
+    if NOT_RECORDED in protocols:
+        return ()
+    return tuple(word for word in WORDS if word in protocols) or (NO_SUCH,)

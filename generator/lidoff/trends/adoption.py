@@ -1,8 +1,10 @@
 """How many products of a year speak adjustable or extended protocols or switch with GaN, and of how many examined."""
 
-from dataclasses import replace
+from __future__ import annotations
 
-import pandas as pd
+from collections.abc import Collection, Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from lidoff.trends.counting import Axis, Heading, axis, count
 from lidoff.trends.dimensions import DIMENSIONS, facts
@@ -10,6 +12,9 @@ from lidoff.trends.frames import Frames
 from lidoff.trends.positions import PRIMARY_SWITCH
 from lidoff.trends.statistics import share_of
 from lidoff.trends.table import Row, Table
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 EXAMINED = "protocols examined"
 DETERMINED = "primary switch determined"
@@ -47,17 +52,25 @@ def adoption_by_year(frames: Frames) -> Table:
 
 def _lines(products: pd.DataFrame) -> pd.DataFrame:
     """One line a product and row of the table: slug and row."""
-    rows = []
-    for product in products.itertuples():
-        if product.protocol is not None:
-            rows += [(product.slug, row) for row, words in _SPOKEN.items() if words & set(product.protocol)]
-            rows.append((product.slug, EXAMINED))
-        family = getattr(product, PRIMARY_SWITCH.field)
-        if family in _FAMILIES:
-            rows.append((product.slug, DETERMINED))
-        if family == "gan":
-            rows.append((product.slug, "GaN primary switch"))
+    import pandas as pd
+
+    rows = [
+        (product.slug, row)
+        for product in products.itertuples()
+        for row in offers(product.protocol, getattr(product, PRIMARY_SWITCH.field))
+    ]
     return pd.DataFrame(rows, columns=["slug", "row"], dtype="object")
+
+
+def offers(protocols: Collection[str] | None, family: str) -> Iterator[str]:
+    """The rows of a product, by the protocols that it speaks and the technology of its primary switch."""
+    if protocols is not None:
+        yield from (row for row, words in _SPOKEN.items() if words & set(protocols))
+        yield EXAMINED
+    if family in _FAMILIES:
+        yield DETERMINED
+    if family == "gan":
+        yield "GaN primary switch"
 
 
 def _with_shares(row: Row, years: tuple[str, ...], platforms: dict[tuple[str, str], int]) -> Row:

@@ -17,11 +17,11 @@ from lidoff.trends.heat_chart import heat_chart
 from lidoff.trends.margins import margins
 from lidoff.trends.palette import SHAPES, Fill, fill_of
 from lidoff.trends.point_chart import Axes, Line, Words, medians, point_chart, spread_out
-from lidoff.trends.positions import PRIMARY_SWITCH
+from lidoff.trends.positions import PRIMARY_SWITCH, UNDETERMINED
 from lidoff.trends.statistics import Trend, trend_over_years
 from lidoff.trends.svg import Link, framed
 from lidoff.trends.table import Table, counted
-from lidoff.trends.tiers import UNKNOWN
+from lidoff.trends.tiers import NOT_STATED, UNKNOWN, tier_text
 from lidoff.trends.years_chart import years_chart
 
 DRAWS = f"vl-convert {vl_convert.__version__}"
@@ -46,7 +46,10 @@ def draw_chart(
     """
     sketched = _CHARTS.get(table.name)
     sketch = sketched(frames, table, link, prefix or f"chart-{table.name}") if sketched else None
-    return Drawing(framed(draw(sketch.view), sketch.frame), sketch.caption) if sketch else None
+    if sketch is None:
+        return None
+    svg = tier_text(framed(draw(sketch.view), sketch.frame))
+    return Drawing(svg.replace(f">{UNKNOWN}<", f">{NOT_STATED}<"), tier_text(sketch.caption))
 
 
 def has_chart(name: str) -> bool:
@@ -56,7 +59,7 @@ def has_chart(name: str) -> bool:
 
 def _bars(dimension: str) -> Sketched:
     def draw(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
-        words = DIMENSIONS[dimension].order(frames, [row.key for row in table.rows])
+        words = DIMENSIONS[dimension].order(frames.tiers, [row.key for row in table.rows])
         places = {word: place for place, word in enumerate(dict.fromkeys((*words, *(row.key for row in table.rows))))}
         return bar_chart(table, {row.key: fill_of(row.key, places[row.key]) for row in table.rows}, link, prefix)
 
@@ -83,7 +86,7 @@ def density_by_year(frames: Frames, table: Table, link: Link, prefix: str) -> Sk
     if trend:
         lines.append(_trend_line(trend.line, ends))
         captions.append(_trend_words(trend))
-    signs = _signs([spelled(word) for word in DIMENSIONS[PRIMARY_SWITCH.field].order(frames, ())])
+    signs = _signs([spelled(word) for word in DIMENSIONS[PRIMARY_SWITCH.field].order(frames.tiers, ())])
     description = "One mark a product, those of a year side by side; shape and colour show the primary switch."
     words = Words(prefix, "Power density against year", description, " ".join(captions))
     return point_chart(points, signs, axes, lines, words, link)
@@ -108,7 +111,7 @@ def bulk_against_power(frames: Frames, table: Table, link: Link, prefix: str) ->
     axes = _over_power(frames, known["rated_power_w"], "µF/W")
     description = "One mark a product; shape and colour show whether a boost stage feeds the bulk capacitor."
     words = Words(prefix, "Bulk capacitance per watt against rated power", description, "")
-    return point_chart(points, _signs(["no boost stage", "boost stage", UNKNOWN]), axes, (), words, link)
+    return point_chart(points, _signs(["no boost stage", "boost stage", UNDETERMINED]), axes, (), words, link)
 
 
 def margin_against_power(frames: Frames, table: Table, link: Link, prefix: str) -> Sketch | None:
@@ -123,7 +126,7 @@ def margin_against_power(frames: Frames, table: Table, link: Link, prefix: str) 
     ]
     points["words"] = _named(known, facts)
     axes = _over_power(frames, known["rated_power_w"], "percentage points")
-    signs = _signs([spelled(word) for word in DIMENSIONS[PRIMARY_SWITCH.field].order(frames, ())])
+    signs = _signs([spelled(word) for word in DIMENSIONS[PRIMARY_SWITCH.field].order(frames.tiers, ())])
     caption = (
         f"The line at zero is the published minimum. {counted(len(known), 'product')} judged and of known power; the "
         "others are not judged. One unit each; the meters' uncertainty is not drawn."
@@ -163,8 +166,8 @@ def _signed(value: float, digits: int = 3) -> str:
 
 
 def _boost_stage(word: str | None) -> str:
-    if word is None or word == "undetermined":
-        return UNKNOWN
+    if word is None or word == UNDETERMINED:
+        return UNDETERMINED
     return "no boost stage" if word in ("none", "passive") else "boost stage"
 
 

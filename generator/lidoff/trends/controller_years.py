@@ -1,15 +1,19 @@
 """In which years each controller was seen: of the products that hold it, not of its time on sale."""
 
+from __future__ import annotations
+
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-
-import pandas as pd
+from typing import TYPE_CHECKING
 
 from lidoff.trends.controllers import FUNCTIONS, recorded
 from lidoff.trends.dimensions import DIMENSIONS, subjects
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_IDENTIFIED
 from lidoff.trends.table import Cell, Row, Table, counted, reach, slugs
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Sighting = tuple[str, str, int]  # product, function, year
 COLUMNS = ("function", "first year", "last year", "products")
@@ -47,6 +51,8 @@ def controller_years(frames: Frames) -> Table:
 
 def sightings(frames: Frames) -> pd.DataFrame:
     """One line a product, controller and function with the product's year: slug, row, function, year."""
+    import pandas as pd
+
     lines = pd.concat(
         [recorded(frames, field).assign(function=function) for function, field in FUNCTIONS.items()], ignore_index=True
     )

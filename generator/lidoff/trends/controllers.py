@@ -1,14 +1,19 @@
 """Which controllers do which work, and which of them go together."""
 
-from dataclasses import replace
+from __future__ import annotations
 
-import pandas as pd
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from lidoff.trends.counting import Axis, Heading, count
 from lidoff.trends.dimensions import DIMENSIONS, facts, subjects
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_IDENTIFIED, SPECIAL_WORDS
 from lidoff.trends.table import Table, counted
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 # column of the table -> dimension that holds its controllers
 FUNCTIONS = {
@@ -19,11 +24,13 @@ FUNCTIONS = {
     "protocol": "protocol_controller",
     "sharing": "sharing_controller",
 }
-_UNKNOWN = set(SPECIAL_WORDS) - {NOT_IDENTIFIED}
+WITHOUT_PART = set(SPECIAL_WORDS) - {NOT_IDENTIFIED}
 
 
 def controllers(frames: Frames) -> Table:
     """Parts that control something, by what they control; the most used first."""
+    import pandas as pd
+
     lines = pd.concat(
         [recorded(frames, field).assign(column=label) for label, field in FUNCTIONS.items()], ignore_index=True
     )
@@ -45,6 +52,8 @@ def controllers(frames: Frames) -> Table:
 
 def controller_pairs(frames: Frames) -> Table:
     """Which synchronous rectifier controller was found beside which primary controller."""
+    import pandas as pd
+
     primary, rectifier = (recorded(frames, FUNCTIONS[function]) for function in ("primary", "rectifier"))
     pairs = primary.merge(rectifier, on="slug", suffixes=("_primary", "_rectifier"))
     pairs = pairs[(pairs["row_primary"] != NOT_IDENTIFIED) & (pairs["row_rectifier"] != NOT_IDENTIFIED)]
@@ -67,7 +76,12 @@ def controller_pairs(frames: Frames) -> Table:
 def recorded(frames: Frames, dimension: str) -> pd.DataFrame:
     """One line a product and controller, without the words that say why there is none."""
     lines = facts(frames, DIMENSIONS[dimension]).rename(columns={"word": "row"})
-    return lines[~lines["row"].isin(_UNKNOWN)]
+    return lines[~lines["row"].isin(WITHOUT_PART)]
+
+
+def identified(words: Iterable[str]) -> list[str]:
+    """The words that name a controller which was identified."""
+    return [word for word in words if word not in WITHOUT_PART and word != NOT_IDENTIFIED]
 
 
 def _most_used_first(lines: pd.DataFrame) -> tuple[str, ...]:

@@ -1,16 +1,19 @@
 """Count products in two ways at once: each product once a cell, once a row, once a column, and once in all."""
 
+from __future__ import annotations
+
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TypeVar
-
-import pandas as pd
+from typing import TYPE_CHECKING, TypeVar
 
 from lidoff.trends.dimensions import DIMENSIONS, Dimension, facts, spelled, subjects, words_in_order
 from lidoff.trends.frames import Frames
 from lidoff.trends.statistics import share_of
 from lidoff.trends.table import Cell, Row, Table, reach
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 Key = TypeVar("Key", str, tuple[str, str])
 

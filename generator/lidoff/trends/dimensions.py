@@ -1,16 +1,21 @@
 """What products can be grouped by: one column of the frame of products each, its title and the order of its words."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
-
-import pandas as pd
+from typing import TYPE_CHECKING
 
 from lidoff.record.schema import parts
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NONE, NOT_RECORDED, POSITIONS, SPECIAL_WORDS, Position
 from lidoff.trends.tiers import UNKNOWN, tier_slug
 
-Order = Callable[[Frames, Collection[str]], Sequence[str]]
+if TYPE_CHECKING:
+    import pandas as pd
+
+Order = Callable[[Sequence[str], Collection[str]], Sequence[str]]
+"""The words that are there in their order; the first argument are all tiers in theirs."""
 
 _LAST = (*SPECIAL_WORDS, UNKNOWN)
 _SPELLING = {"gan": "GaN", "sic": "SiC"}
@@ -37,19 +42,34 @@ class Dimension:
 
 def facts(frames: Frames, dimension: Dimension) -> pd.DataFrame:
     """One line a product and group: the product's slug and the group's word. The frame's lists hold each word once."""
-    lines = frames.products[["slug", dimension.name]].set_axis(["slug", "word"], axis="columns")
-    if dimension.is_multiple:
-        # an empty list is a finding of its own: looked for, and there is none
-        lines["word"] = pd.Series([(NONE,) if word == () else word for word in lines["word"]], dtype="object")
-        lines = lines.explode("word", ignore_index=True)
-    is_missing = lines["word"].isna()
-    words = [dimension.missing if no else str(word) for word, no in zip(lines["word"], is_missing, strict=True)]
-    return pd.DataFrame({"slug": lines["slug"], "word": pd.Series(words, dtype="object")})
+    import pandas as pd
+
+    words = [words_of(value, dimension) for value in frames.products[dimension.name]]
+    lines = pd.DataFrame({"slug": frames.products["slug"], "word": pd.Series(words, dtype="object")})
+    return lines.explode("word", ignore_index=True)
+
+
+def words_of(value: object, dimension: Dimension) -> tuple[str, ...]:
+    """The groups that a product is in, by its value in the dimension's column."""
+    if not dimension.is_multiple:
+        return (dimension.missing,) if _is_missing(value) else (str(value),)
+    # an empty list is a finding of its own: looked for, and there is none
+    return (dimension.missing,) if value is None else tuple(map(str, value)) or (NONE,)
+
+
+def _is_missing(value: object) -> bool:
+    """Whether nothing is recorded; a column of whole numbers has a sign of its own for that."""
+    return value is None or str(value) == "<NA>"
 
 
 def words_in_order(frames: Frames, dimension: Dimension, present: Collection[str]) -> tuple[str, ...]:
     """The groups to show, in the dimension's order; words that say why nothing is known come last."""
-    listed = dimension.order(frames, set(present) - set(_LAST))
+    return in_order(frames.tiers, dimension, present)
+
+
+def in_order(tiers: Sequence[str], dimension: Dimension, present: Collection[str]) -> tuple[str, ...]:
+    """The same with all tiers in their order."""
+    listed = dimension.order(tiers, set(present) - set(_LAST))
     shown = [word for word in listed if dimension.is_complete or word in present]
     return tuple(dict.fromkeys((*shown, *(word for word in _LAST if word in present))))
 
@@ -71,34 +91,34 @@ def subjects(frames: Frames, dimension: Dimension, words: Collection[str]) -> Ma
     return {word: (dimension.subject, word) for word in named} if dimension.subject else {}
 
 
-def _alphabet(frames: Frames, present: Collection[str]) -> Sequence[str]:
+def _alphabet(tiers: Sequence[str], present: Collection[str]) -> Sequence[str]:
     return sorted(present, key=lambda word: (word.casefold(), word))
 
 
-def _tiers(frames: Frames, present: Collection[str]) -> Sequence[str]:
-    return frames.tiers
+def _tiers(tiers: Sequence[str], present: Collection[str]) -> Sequence[str]:
+    return tiers
 
 
-def _numbers(frames: Frames, present: Collection[str]) -> Sequence[str]:
+def _numbers(tiers: Sequence[str], present: Collection[str]) -> Sequence[str]:
     return sorted(present, key=int)
 
 
-def _steps(frames: Frames, present: Collection[str]) -> Sequence[str]:
+def _steps(tiers: Sequence[str], present: Collection[str]) -> Sequence[str]:
     """Fixed voltages by their size, then the ranges."""
     fixed = sorted((word for word in present if word.endswith(" V")), key=lambda word: float(word.removesuffix(" V")))
     return (*fixed, "PPS", "AVS")
 
 
-def _technologies(frames: Frames, present: Collection[str]) -> Sequence[str]:
+def _technologies(tiers: Sequence[str], present: Collection[str]) -> Sequence[str]:
     return ("gan", "silicon", "sic", "mixed", "none", "undetermined", NOT_RECORDED)
 
 
 def _vocabulary(name: str) -> Order:
     """The order of the schema's word list; words that it doesn't hold, such as proprietary protocols, follow."""
 
-    def order(frames: Frames, present: Collection[str]) -> Sequence[str]:
+    def order(tiers: Sequence[str], present: Collection[str]) -> Sequence[str]:
         listed = parts()["vocabulary.schema.json"]["$defs"][name]["enum"]
-        return (*listed, *(word for word in _alphabet(frames, present) if word not in listed))
+        return (*listed, *(word for word in _alphabet(tiers, present) if word not in listed))
 
     return order
 

@@ -1,16 +1,16 @@
 """One product as JSON for other programs: its record as it was written, with its figures."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import MISSING
 from functools import cache
-from operator import attrgetter
+from typing import Any, get_args, get_origin, get_type_hints
 
 import msgspec
 
 from lidoff.entry import Entry
 from lidoff.figures.plain import plain_figure
+from lidoff.record.model.fields import defaults_of
 
-_PLAIN = frozenset({str, int, float, bool})
+NO_DEFAULT = (MISSING, msgspec.NODEFAULT)
 
 
 def product_json(entry: Entry) -> str:
@@ -19,43 +19,35 @@ def product_json(entry: Entry) -> str:
         "slug": entry.slug,
         "title": entry.title,
         "year": entry.year,
-        "record": plain(entry.record),
-        "swept_points": [plain(point) for result in entry.logs.values() for point in result.points],
+        "record": as_written(entry.record),
+        "swept_points": [as_written(point) for result in entry.logs.values() for point in result.points],
         "figures": [plain_figure(figure) for figure in entry.figures],
     }
     return msgspec.json.encode(content).decode("utf-8") + "\n"
 
 
-def plain(value: object) -> object:
-    """A piece of a record as JSON has it; fields at their default are what the record leaves out."""
-    if isinstance(value, (tuple, list)):
-        return [one if type(one) in _PLAIN else plain(one) for one in value]
-    known = _fields(type(value))
-    if known is None:
-        return {key: plain(inner) for key, inner in value.items()} if isinstance(value, Mapping) else value
-    given = zip(known.names, known.values(value), known.defaults, strict=True)
-    # most fields are left out, and of the rest most are one number or one word
-    return {
-        name: one if type(one) in _PLAIN else plain(one)
-        for name, one, default in given
-        if one is not default and one != default
-    }
-
-
-@dataclass(frozen=True, slots=True)
-class _Fields:
-    """The fields of a dataclass: their names and defaults, and what reads all their values at once."""
-
-    names: tuple[str, ...]
-    defaults: tuple[object, ...]
-    values: Callable[[object], tuple[object, ...]]
+def as_written(piece: object) -> msgspec.Struct:
+    """A piece of a record for JSON; fields at their default are what the record leaves out."""
+    return msgspec.convert(piece, _mirror(type(piece)), from_attributes=True)
 
 
 @cache
-def _fields(kind: type) -> _Fields | None:
-    """What is known of a class; None where it is no dataclass."""
-    if not is_dataclass(kind):
-        return None
-    names = tuple(field.name for field in fields(kind))
-    values = attrgetter(*names) if len(names) > 1 else lambda piece: (getattr(piece, names[0]),)
-    return _Fields(names, tuple(field.default for field in fields(kind)), values)
+def _mirror(kind: type) -> type[msgspec.Struct]:
+    """The struct of a class of the model, which msgspec writes without the fields that are at their default."""
+    types = get_type_hints(kind)
+    given = [
+        (name, _mirrored(types[name]), *(() if default in NO_DEFAULT else (default,)))
+        for name, default in defaults_of(kind).items()
+    ]
+    return msgspec.defstruct(kind.__name__, given, omit_defaults=True)
+
+
+def _mirrored(annotation: Any) -> Any:
+    """The same type with such structs in place of the classes; numbers and words are taken as they are."""
+    if isinstance(annotation, type) and defaults_of(annotation) is not None:
+        return _mirror(annotation)
+    inner = [one for one in get_args(annotation) if one not in (type(None), ...)]
+    if len(inner) != 1:
+        return Any
+    of_one = _mirrored(inner[0])
+    return tuple[of_one, ...] if get_origin(annotation) is tuple else of_one | None

@@ -1,15 +1,19 @@
 """Entries -> frames: one table of products, one of components, one of ports, one of figures; drafts never count."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-
-import pandas as pd
+from typing import TYPE_CHECKING
 
 from lidoff.entry import Entry
 from lidoff.trends.measured_values import MEASURED_COLUMNS
 from lidoff.trends.platforms import platforms
 from lidoff.trends.product_facts import PRODUCT_COLUMNS, SUMMARY_FIGURES, part_label, product_row
 from lidoff.trends.tiers import tier_labels
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 # columns that hold numbers; all others hold words, lists of words or flags, with None for unknown
 _NUMBERS = frozenset({
@@ -110,10 +114,14 @@ def _figure_rows(entry: Entry) -> Iterable[Mapping[str, object]]:
 
 def _frame(rows: Sequence[Mapping[str, object]], columns: Sequence[str]) -> pd.DataFrame:
     """A frame whose column types depend on the column alone, not on the values that happen to be there."""
+    import pandas as pd
+
     return pd.DataFrame({name: _column(name, [row[name] for row in rows]) for name in columns})
 
 
 def _column(name: str, values: list[object]) -> pd.Series:
+    import pandas as pd
+
     if name in _NUMBERS:
         return pd.Series(values, dtype="float64")
     return pd.Series(values, dtype="Int64" if name in _WHOLE_NUMBERS else "object")

@@ -11,7 +11,7 @@ memory); the weights are Lidoff's own decision and stand in ``traits``.
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import nsmallest
 
@@ -87,15 +87,25 @@ def _profile(traits_: Sequence[Trait]) -> _Profile:
 def nearest_of_all(entries: Iterable[Entry]) -> Mapping[str, tuple[Likeness, ...]]:
     """For each product the nearest others, at most five, most alike first; none where none is alike enough."""
     found = {entry.slug: _profile(traits(entry.record)) for entry in entries}
-    postings = _postings({slug: _pointing(one.traits.values()) for slug, one in found.items()})
+    postings = _postings({slug: pointing_keys(one.traits.values()) for slug, one in found.items()})
     return {slug: _nearest(slug, postings, found.__getitem__) for slug in found}
 
 
 def nearest_to(slug: str, found: Mapping[str, Sequence[Trait]]) -> tuple[Likeness, ...]:
     """The same for one product among all, by their traits, without looking for those of any other."""
-    wanted = _pointing(found[slug])
-    postings = _postings({other: _pointing(theirs) & wanted for other, theirs in found.items()})
-    return _nearest(slug, postings, lambda other: _profile(found[other]))
+    wanted = pointing_keys(found[slug])
+    holders: dict[str, list[str]] = defaultdict(list)
+    for other, theirs in found.items():
+        for key in pointing_keys(theirs) & wanted:
+            holders[key].append(other)
+    return nearest_by(slug, holders, len(found), found.__getitem__)
+
+
+def nearest_by(
+    slug: str, holders: Mapping[str, Collection[str]], count: int, traits_of: Callable[[str], Sequence[Trait]]
+) -> tuple[Likeness, ...]:
+    """The same where it is known which of ``count`` products hold each of the product's `pointing_keys`, itself too."""
+    return _nearest(slug, _telling(holders, count), lambda other: _profile(traits_of(other)))
 
 
 def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str, ...], ...]:
@@ -111,22 +121,27 @@ def same_designs(nearest: Mapping[str, tuple[Likeness, ...]]) -> tuple[tuple[str
     return tuple(tuple(slugs) for slugs in members.values() if len(slugs) > 1)
 
 
-def _pointing(traits_: Iterable[Trait]) -> set[str]:
+def pointing_keys(traits_: Iterable[Trait]) -> set[str]:
+    """The traits that point at a design, each as a text of its own."""
     return {_key(trait) for trait in traits_ if trait.kind in _POINTING}
 
 
-def _postings(pointing: Mapping[str, set[str]]) -> Mapping[str, list[str]]:
+def _postings(pointing: Mapping[str, set[str]]) -> Mapping[str, Collection[str]]:
     """The products of every trait that points at a design; what many have is left out: the work stays linear."""
     postings: dict[str, list[str]] = defaultdict(list)
     for slug, keys in pointing.items():
         for key in keys:
             postings[key].append(slug)
-    most = max(COMMON_COUNT, int(COMMON_SHARE * len(pointing)))
-    return {key: slugs for key, slugs in postings.items() if 1 < len(slugs) <= most}
+    return _telling(postings, len(pointing))
+
+
+def _telling(holders: Mapping[str, Collection[str]], count: int) -> Mapping[str, Collection[str]]:
+    most = max(COMMON_COUNT, int(COMMON_SHARE * count))
+    return {key: slugs for key, slugs in holders.items() if 1 < len(slugs) <= most}
 
 
 def _nearest(
-    slug: str, postings: Mapping[str, list[str]], profile_of: Callable[[str], _Profile]
+    slug: str, postings: Mapping[str, Collection[str]], profile_of: Callable[[str], _Profile]
 ) -> tuple[Likeness, ...]:
     mine = profile_of(slug)
     compared = [(other, profile_of(other)) for other in _candidates(slug, mine, postings)]
@@ -135,7 +150,7 @@ def _nearest(
     return tuple(_likeness(other, index, mine, theirs) for index, other, theirs in best)
 
 
-def _candidates(slug: str, mine: _Profile, postings: Mapping[str, list[str]]) -> list[str]:
+def _candidates(slug: str, mine: _Profile, postings: Mapping[str, Collection[str]]) -> list[str]:
     """Products that share most weight with this one by its rarest traits."""
     weights: dict[str, float] = defaultdict(float)
     seen = 0

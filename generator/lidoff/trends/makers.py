@@ -1,12 +1,18 @@
 """Which makers supply which functions: the makers of parts by what the parts do."""
 
-import pandas as pd
+from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+from lidoff.record.model.component import Component
 from lidoff.trends.counting import Axis, Heading, count
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_IDENTIFIED
 from lidoff.trends.product_facts import CONTROLLERS
 from lidoff.trends.table import Table
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 # column of the table -> roles that a part must have one of
 FUNCTIONS = {
@@ -41,14 +47,14 @@ def makers_by_function(frames: Frames) -> Table:
 
 def _lines(components: pd.DataFrame) -> pd.DataFrame:
     """One line a part and function: slug, row (its maker) and column (the function)."""
-    rows = [
-        (part.slug, _maker(part.maker, part.strength, part.identified_by), function)
-        for part in components.itertuples()
-        for function in {_FUNCTION_OF[role]: None for role in part.roles if role in _FUNCTION_OF}
-    ]
+    import pandas as pd
+
+    rows = [(part.slug, maker, function) for part in components.itertuples() for maker, function in makers_of(part)]
     return pd.DataFrame(rows, columns=["slug", "row", "column"], dtype="object")
 
 
-def _maker(maker: str | None, strength: str | None, identified_by: str | None) -> str:
-    is_known = maker and strength != "guess" and identified_by not in ("unidentified", "brand-claim")
-    return str(maker) if is_known else NOT_IDENTIFIED
+def makers_of(part: Component) -> list[tuple[str, str]]:
+    """The maker of a part with each function that it has; what is guessed or claimed by the brand has no maker."""
+    functions = dict.fromkeys(_FUNCTION_OF[role] for role in part.roles if role in _FUNCTION_OF)
+    is_known = part.maker and part.strength != "guess" and part.identified_by not in ("unidentified", "brand-claim")
+    return [(str(part.maker) if is_known else NOT_IDENTIFIED, function) for function in functions]

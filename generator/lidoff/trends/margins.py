@@ -1,9 +1,14 @@
 """How far measured average efficiency lies above the published minimum, where it can be judged at all."""
 
-import pandas as pd
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from lidoff.trends.frames import Frames
 from lidoff.trends.spread import CORNER
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 HOW_IT_IS_JUDGED = (
     "One value a product: measured average efficiency less the published minimum at the same port, mains and voltage, "

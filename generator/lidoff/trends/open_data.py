@@ -23,14 +23,33 @@ _KEYS: Mapping[str, tuple[str, ...]] = {"products": ("slug",), "components": ("s
 Values = list[list[object]]
 
 
-def open_data(frames: Frames, entries: Iterable[Entry], about: About) -> Iterator[tuple[str, bytes]]:
+def open_data(frames: Frames, entries: Sequence[Entry], about: About) -> Iterator[tuple[str, bytes]]:
     """Name and content of every file. Rows are sorted by product, so that the same records give the same bytes."""
-    values = {name: _values(getattr(frames, name), columns) for name, columns in TABLES.items() if name != "findings"}
-    values["findings"] = _finding_values(entries)
-    for name, columns in TABLES.items():
-        yield f"{name}.csv", _csv(columns, values[name])
-        yield f"{name}.json", _json(columns, values[name])
-    yield DATABASE, _database(values)
+    for name in TABLES:
+        yield from table_files(name, frames, entries)
+    yield database_file(frames, entries)
+    yield from descriptions(about)
+
+
+def values_of(name: str, frames: Frames, entries: Iterable[Entry]) -> Values:
+    """The values of a table column by column, None for unknown: all that its files rest on."""
+    return _finding_values(entries) if name == "findings" else _values(getattr(frames, name), TABLES[name])
+
+
+def table_files(name: str, frames: Frames, entries: Iterable[Entry]) -> Iterator[tuple[str, bytes]]:
+    """A table as CSV and as JSON."""
+    values = values_of(name, frames, entries)
+    yield f"{name}.csv", _csv(TABLES[name], values)
+    yield f"{name}.json", _json(TABLES[name], values)
+
+
+def database_file(frames: Frames, entries: Sequence[Entry]) -> tuple[str, bytes]:
+    """All tables as one SQLite file."""
+    return DATABASE, _database({name: values_of(name, frames, entries) for name in TABLES})
+
+
+def descriptions(about: About) -> Iterator[tuple[str, bytes]]:
+    """What the tables are, and how to cite them."""
     yield "datapackage.json", (json.dumps(descriptor(about), ensure_ascii=False, indent=2) + "\n").encode("utf-8")
     yield "CITATION.cff", citation_cff(about).encode("utf-8")
 

@@ -10,9 +10,11 @@ from lidoff.settings import SettingsError
 from lidoff.trends.counting import Heading, cross_table
 from lidoff.trends.dimensions import DIMENSIONS, facts, spelled
 from lidoff.trends.frames import Frames
-from lidoff.trends.spread import figure_values, spread_table
+from lidoff.trends.product_values import figure_value
+from lidoff.trends.spread import COLUMNS, figure_values, spread_table
 from lidoff.trends.table import Table
 from lidoff.trends.tables import TABLES, Definition
+from lidoff.trends.tally import Narrowed, cross, spread
 
 KEYS = ("rows", "columns", "figure", "where", "title")
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -54,10 +56,16 @@ def _built(name: str, content: Mapping[str, object]) -> Definition:
     if "columns" in content:
         columns = _dimension(name, "columns", content["columns"])
         title = _title(name, content, f"{DIMENSIONS[rows].title} by {DIMENSIONS[columns].title}")
-        return Definition(name, title, lambda frames: _counts(frames, Heading(name, title, ""), rows, columns, where))
+        return Definition(
+            name, title, lambda frames: _counts(frames, Heading(name, title, ""), rows, columns, where),
+            Narrowed(cross(rows, columns), where),
+        )  # fmt: skip
     figure_id = _figure_id(name, content["figure"])
     title = _title(name, content, f"{KINDS[figure_id].title} by {DIMENSIONS[rows].title}")
-    return Definition(name, title, lambda frames: _spread(frames, name, title, rows, figure_id, where))
+    return Definition(
+        name, title, lambda frames: _spread(frames, name, title, rows, figure_id, where),
+        Narrowed(spread(rows, COLUMNS, figure_value(figure_id)), where),
+    )  # fmt: skip
 
 
 def _counts(frames: Frames, heading: Heading, rows: str, columns: str, where: Wanted) -> Table:

@@ -8,6 +8,7 @@ from lidoff.trends.statistics import spread_of
 from lidoff.trends.table import Cell, Row, Table, reach, slugs
 
 PRICE = "price_per_watt"
+PRICE_COLUMNS = COLUMNS[1:]
 
 
 def price_by_currency(frames: Frames) -> Table:
@@ -24,7 +25,7 @@ def price_by_currency(frames: Frames) -> Table:
         title="Price per watt by currency",
         description="What was paid for a unit over its rated power, by currency; one purchase on one day.",
         row_header="currency",
-        columns=COLUMNS[1:],
+        columns=PRICE_COLUMNS,
         rows=tuple(rows),
         row_totals=tuple(row.cells[0].value for row in rows),
         column_totals=(),

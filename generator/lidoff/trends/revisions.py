@@ -7,6 +7,7 @@ from lidoff.trends.positions import SPECIAL_WORDS
 from lidoff.trends.product_facts import CONTROLLERS
 from lidoff.trends.table import Cell, Row, Table, counted, reach
 
+COLUMNS = ("revises", "function", "before", "now")
 _COMPARED = (*CONTROLLERS, "primary_switch_part", "bulk_capacitor_maker")
 
 
@@ -21,7 +22,7 @@ def substitutions(frames: Frames) -> Table:
         title="Parts exchanged between revisions",
         description="Parts that differ between a product and the one that it revises, where both are identified.",
         row_header="product",
-        columns=("revises", "function", "before", "now"),
+        columns=COLUMNS,
         rows=tuple(rows),
         row_totals=(),
         column_totals=(),
@@ -32,10 +33,17 @@ def substitutions(frames: Frames) -> Table:
 
 
 def _differences(new: str, old: str, by_slug: Mapping[str, Mapping[str, object]]) -> list[Row]:
-    rows = []
+    return [
+        Row(new, tuple(Cell(word, (old, new)) for word in words), key=new, about=("product", new, old))
+        for words in exchanged(old, by_slug[old], by_slug[new])
+    ]
+
+
+def exchanged(old: str, before: Mapping[str, object], now: Mapping[str, object]) -> list[tuple[str, ...]]:
+    """What differs between a product and the earlier one: that one's path, the function, its part and the later one."""
+    found = []
     for column in _COMPARED:
-        before, now = (set(by_slug[slug][column]) - set(SPECIAL_WORDS) for slug in (old, new))
-        if before and now and before != now:
-            words = (old, column.replace("_", " "), ", ".join(sorted(before)), ", ".join(sorted(now)))
-            rows.append(Row(new, tuple(Cell(word, (old, new)) for word in words), key=new, about=("product", new, old)))
-    return rows
+        earlier, later = (set(row[column]) - set(SPECIAL_WORDS) for row in (before, now))
+        if earlier and later and earlier != later:
+            found.append((old, column.replace("_", " "), ", ".join(sorted(earlier)), ", ".join(sorted(later))))
+    return found

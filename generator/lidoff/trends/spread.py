@@ -1,14 +1,18 @@
 """How a figure is spread over groups of products: counts, quartiles and extremes a group."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import astuple
-
-import pandas as pd
+from typing import TYPE_CHECKING
 
 from lidoff.trends.dimensions import DIMENSIONS, facts, spelled, subjects, words_in_order
 from lidoff.trends.frames import Frames
 from lidoff.trends.statistics import spread_of
 from lidoff.trends.table import Cell, Row, Table, reach, slugs
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 QUARTILES_NOTE = "Quartiles (type 7) need five values."
 CORNER = ("port", "mains_v", "mains_hz", "output_v")

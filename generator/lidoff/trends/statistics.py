@@ -1,13 +1,17 @@
 """Which statistic a group is large enough for. Cases are platforms: one design in twelve shells is one case."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from dataclasses import dataclass
-
-import pandas as pd
+from typing import TYPE_CHECKING
 
 from lidoff.engineering.statistics_robust import quantile, wilson_interval
 from lidoff.engineering.trend_line import TrendLine, theil_sen
 from lidoff.trends.table import Share
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 LEAST_FOR_SHARE = 10
 LEAST_FOR_INTERVAL = 5

@@ -1,10 +1,14 @@
 """What a trend table is: counted cells that know their products, totals of distinct products, and what it all means."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-import pandas as pd
+if TYPE_CHECKING:
+    import pandas as pd
+
 
 Value = int | float | str | None
 Kind = Literal["counts", "values", "list"]

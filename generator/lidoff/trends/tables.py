@@ -1,10 +1,12 @@
 """The trend tables by name: each is data here, built by counting, by spreading a figure, or by a module of its own."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import pandas as pd
-
+from lidoff.trends import tallies
 from lidoff.trends.adjustable import adjustable_outputs
 from lidoff.trends.adoption import adoption_by_year
 from lidoff.trends.controller_years import controller_years
@@ -16,48 +18,58 @@ from lidoff.trends.margins import HOW_IT_IS_JUDGED, margins
 from lidoff.trends.measured_values import HOW_EFFICIENCY_IS_PICKED
 from lidoff.trends.positions import OUTPUT_SWITCH, PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER
 from lidoff.trends.prices import price_by_currency
+from lidoff.trends.product_values import column_value, figure_value, margin_value
 from lidoff.trends.revisions import substitutions
-from lidoff.trends.spread import column_values, figure_values, spread_table
+from lidoff.trends.spread import COLUMNS, column_values, figure_values, spread_table
 from lidoff.trends.table import Table
+from lidoff.trends.tally import Product, Tally, cross, spread
 
-Values = Callable[[Frames], pd.DataFrame]
+if TYPE_CHECKING:
+    import pandas as pd
+
+Values = Callable[[Frames], "pd.DataFrame"]
+Value = Callable[[Product], "float | None"]
 
 
 @dataclass(frozen=True, slots=True)
 class Definition:
-    """A table that can be asked for by name."""
+    """A table that can be asked for by name; ``tally`` says what one product adds to it."""
 
     name: str
     title: str
     build: Callable[[Frames], Table]
+    tally: Tally
 
 
 def counted(name: str, title: str, rows: str, columns: str, description: str = "") -> Definition:
     """A table of products by two dimensions."""
     heading = Heading(name, title, description)
-    return Definition(name, title, lambda frames: cross_table(frames, heading, rows, columns))
+    return Definition(name, title, lambda frames: cross_table(frames, heading, rows, columns), cross(rows, columns))
 
 
 def value_spread(
-    name: str, title: str, rows: str, values: Values, unit: str, meaning: str, note: str = ""
+    name: str, title: str, rows: str, values: Values, value: Value, unit: str, meaning: str, note: str = ""
 ) -> Definition:
     """A table of how a value is spread over the groups of a dimension."""
     notes = (note,) if note else ()
     return Definition(
-        name, title, lambda frames: spread_table(frames, name, title, rows, values(frames), meaning, unit, notes)
-    )
+        name, title, lambda frames: spread_table(frames, name, title, rows, values(frames), meaning, unit, notes),
+        spread(rows, COLUMNS, value),
+    )  # fmt: skip
 
 
 def figure_spread(
     name: str, title: str, rows: str, figure_id: str, unit: str, meaning: str, note: str = ""
 ) -> Definition:
     """A table of how a figure without corners is spread over the groups of a dimension."""
-    return value_spread(name, title, rows, lambda frames: figure_values(frames, figure_id), unit, meaning, note)
+    values, value = lambda frames: figure_values(frames, figure_id), figure_value(figure_id)
+    return value_spread(name, title, rows, values, value, unit, meaning, note)
 
 
 def column_spread(name: str, title: str, rows: str, column: str, unit: str, meaning: str, note: str = "") -> Definition:
     """A table of how a column of the frame of products is spread over the groups of a dimension."""
-    return value_spread(name, title, rows, lambda frames: column_values(frames, column), unit, meaning, note)
+    values, value = lambda frames: column_values(frames, column), column_value(column)
+    return value_spread(name, title, rows, values, value, unit, meaning, note)
 
 
 FIXED = (
@@ -65,7 +77,7 @@ FIXED = (
     counted("topology-by-tier", "Isolated converter by power tier", "topology", "tier"),
     counted("pfc-by-tier", "Power factor correction by power tier", "pfc", "tier"),
     counted("technology-by-year", "Technology of the primary switch by year", PRIMARY_SWITCH.field, "year"),
-    Definition("controllers", "Controllers by what they control", controllers),
+    Definition("controllers", "Controllers by what they control", controllers, tallies.CONTROLLERS),
     counted("protocols-by-tier", "Charging protocols by power tier", "protocol", "tier"),
     figure_spread(
         "density-by-tier", "Power density by power tier", "tier", "power_density_w_per_cm3", "W/cm³",
@@ -99,7 +111,7 @@ FURTHER = (
         "tier",
     ),
     counted("protocol-controllers-by-tier", "Protocol controllers by power tier", "protocol_controller", "tier"),
-    Definition("controller-pairs", "Rectifier controllers beside primary controllers", controller_pairs),
+    Definition("controller-pairs", "Rectifier controllers beside primary controllers", controller_pairs, tallies.CONTROLLER_PAIRS),
     counted("core-by-tier", "Core of the transformer by power tier", "transformer_core", "tier"),
     counted("bulk-makers-by-tier", "Makers of bulk capacitors by power tier", "bulk_capacitor_maker", "tier"),
     counted("potting-by-year", "Potting by year", "potting", "year"),
@@ -114,14 +126,14 @@ FURTHER = (
         "Bulk capacitance over the rated power",
     ),
     value_spread(
-        "efficiency-margin-by-tier", "Efficiency margin by power tier", "tier", margins, "percentage points",
+        "efficiency-margin-by-tier", "Efficiency margin by power tier", "tier", margins, margin_value, "percentage points",
         "Measured average efficiency less the published minimum", HOW_IT_IS_JUDGED,
     ),
     counted("voltage-steps-by-tier", "Voltages on the label by power tier", "voltage_step", "tier"),
-    Definition("adoption-by-year", "Adjustable outputs and GaN by year", adoption_by_year),
-    Definition("makers-by-function", "Makers of parts by what the parts do", makers_by_function),
-    Definition("controller-years", "Years in which controllers were seen", controller_years),
-    Definition("adjustable-by-tier", "Adjustable and extended outputs by power tier", adjustable_outputs),
+    Definition("adoption-by-year", "Adjustable outputs and GaN by year", adoption_by_year, tallies.ADOPTION),
+    Definition("makers-by-function", "Makers of parts by what the parts do", makers_by_function, tallies.MAKERS),
+    Definition("controller-years", "Years in which controllers were seen", controller_years, tallies.YEARS),
+    Definition("adjustable-by-tier", "Adjustable and extended outputs by power tier", adjustable_outputs, tallies.ADJUSTABLE),
     column_spread(
         "full-load-efficiency-by-topology", "Efficiency at full load by isolated converter", "topology",
         "efficiency_full_load_pct", "%",
@@ -145,8 +157,8 @@ FURTHER = (
         "Hottest spot of the surface less the air temperature",
         "Loads, mountings and times differ from one record to the next.",
     ),
-    Definition("price-by-currency", "Price per watt by currency", price_by_currency),
-    Definition("substitutions", "Parts exchanged between revisions", substitutions),
+    Definition("price-by-currency", "Price per watt by currency", price_by_currency, tallies.PRICES),
+    Definition("substitutions", "Parts exchanged between revisions", substitutions, tallies.EXCHANGES),
 )  # fmt: skip
 TABLES: Mapping[str, Definition] = {definition.name: definition for definition in (*FIXED, *FURTHER)}
 

@@ -4,6 +4,9 @@ import re
 from collections.abc import Sequence
 
 UNKNOWN = "unknown"
+NOT_STATED = "not stated"
+_WORD = re.compile(r"(?<![\w.-])(\d+)-(\d+ W)\b")
+_TEXT = re.compile(r"(?<![\w.-])(\d+)–(\d+ W)\b")
 
 
 def tier_label(rated_power_w: float | None, tiers_w: Sequence[float]) -> str:
@@ -25,6 +28,22 @@ def tier_labels(tiers_w: Sequence[float]) -> tuple[str, ...]:
 def tier_slug(label: str) -> str:
     """The tier as its address writes it: ``46-67 W`` is ``46-67-w``."""
     return re.sub(r"[^a-z0-9]+", "-", label.lower()).strip("-")
+
+
+def tier_text(text: str) -> str:
+    """The tiers in a text as people read them; addresses and files of data keep the words.
+
+    Examples
+    --------
+    >>> tier_text("GaN, 46-67 W"), tier_text("up to 20 W"), tier_text("unknown")
+    ('GaN, 46–67 W', 'up to 20 W', 'not stated')
+    """
+    return NOT_STATED if text == UNKNOWN else _WORD.sub("\\1–\\2", text)
+
+
+def tier_word(text: str) -> str:
+    """The word of a tier that is shown: the reverse of `tier_text`."""
+    return UNKNOWN if text == NOT_STATED else _TEXT.sub("\\1-\\2", text)
 
 
 def _label(lower: float | None, limit: float) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from lidoff.record.gist import PartGist, RecordGist
@@ -95,6 +96,7 @@ def _first_role(part: Component | PartGist) -> str:
     return max(part.roles, key=lambda role: PART_WEIGHTS.get(role, OTHER_PART_WEIGHT))
 
 
+@cache
 def role_words(role: str) -> str:
     """A role as people write it."""
     words = role.replace("-", " ")

@@ -75,6 +75,15 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
+class Bundle:
+    """Files that are made together, of which all paths begin with ``start``; ``inputs`` as with a piece."""
+
+    start: str
+    make: Callable[[], Iterable[SiteFile]]
+    inputs: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Website:
     """All that one build publishes.
 
@@ -89,5 +98,6 @@ class Website:
     texts: Iterable[SearchText] = ()
     pictures: Iterable[PictureFile] = ()
     pieces: Iterable[Piece] = ()
+    bundles: Iterable[Bundle] = ()
     moved: Mapping[str, str] = field(default_factory=dict)
     assets: str = "assets"

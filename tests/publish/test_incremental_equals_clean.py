@@ -14,8 +14,7 @@ from types import ModuleType
 import pytest
 import yaml
 
-from lidoff.pages.context import make_context
-from lidoff.pages.website import pieces
+from lidoff.pages.website import bundles, pieces, seen_by_pages
 from lidoff.pipeline import prepare
 from lidoff.publish.pieces import LastSite, PieceWriter, Written
 from lidoff.publish.shell import SLOT_NAMES, Addressing, Frames, Shell
@@ -90,11 +89,16 @@ def is_one_file(one: Path, other: Path) -> bool:
 
 
 def build(settings: Settings, folder: Path, last: LastSite | None, frames: Frames) -> list[Written]:
-    """Only the pieces that can be kept: all others are made every time."""
+    """Only what can be kept: all else is made every time. Of the pages of checks, which are alike, those of two."""
     folder.mkdir()
-    context = make_context(prepare(settings).shown, settings)
-    found = [piece for piece in pieces(context) if piece.inputs]
+    context, tables = seen_by_pages(prepare(settings).shown, settings, False)
+    kept = [one for one in (*bundles(context, tables), *pieces(context)) if one.inputs]
+    found = [one for one in kept if not getattr(one, "address", "").startswith("/checks/") or is_chosen(one.address)]
     return list(shared_out(found, PieceWriter(Writer(folder), frames, last=last).write))
+
+
+def is_chosen(address: str) -> bool:
+    return address in ("/checks/rating-contradiction/", "/checks/essential-parts/")
 
 
 def power(base: Base) -> None:
@@ -217,9 +221,22 @@ def test_only_what_was_edited_is_made_again(tmp_path: Path) -> None:
     summary(base)
     _, anew = base.rebuild()
     assert len(products(anew)) == 1
-    # its parts, and the comparisons that it stands in
+    # its parts, the comparisons that it stands in, and its groups; of the data as files nothing holds a summary
     kinds = {address.split("/")[1] for address in anew}
-    assert kinds == {"products", "parts", "compare"}
+    assert kinds == {"products", "parts", "compare", "tiers", "brands", "topologies", "scale"}
+    assert len({address for address in anew if address.startswith("/brands/")}) == 1
+
+
+def test_a_copied_site_is_read_and_still_holds(tmp_path: Path, digest_of: Callable) -> None:
+    base = Base(tmp_path, random.Random(5))
+    site, _ = base.rebuild()
+    base.site = tmp_path / "copied"
+    shutil.copytree(site, base.site)
+    assert base.rebuild()[1] == set()
+    assert base.rebuild()[1] == set()
+    altered_page(base)
+    fresh, anew = base.rebuild()
+    assert anew and digest_of(fresh) == digest_of(base.clean())
 
 
 def test_another_frame_makes_every_page_again(tmp_path: Path, digest_of: Callable) -> None:
@@ -227,7 +244,7 @@ def test_another_frame_makes_every_page_again(tmp_path: Path, digest_of: Callabl
     _, all_pages = base.rebuild()
     other = replace(FRAMES, addressing=Addressing("Another name", "https://example.org/"))
     site, anew = base.rebuild(other)
-    assert anew == all_pages
+    assert anew == all_pages - {""}  # files without a page have no frame
     assert digest_of(site) == digest_of(base.clean(other))
 
 

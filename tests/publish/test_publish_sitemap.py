@@ -2,11 +2,13 @@
 
 import json
 import xml.etree.ElementTree as ElementTree
+from urllib.parse import quote, urljoin
 
 import pytest
+from markupsafe import escape
 
 from lidoff.publish.build import build_site
-from lidoff.publish.sitemap import addresses_file, sitemap_files
+from lidoff.publish.sitemap import addresses_file, escaped_link, sitemap_files
 from lidoff.website import Page
 
 # sitemaps.org protocol 0.9, from memory: name space, names of the elements, at most 50,000 addresses a file
@@ -23,6 +25,14 @@ def test_addresses_are_absolute_sorted_and_escaped(site_url):
     assert file.path == "sitemap.xml"
     assert ElementTree.fromstring(file.content).tag == f"{SPACE}urlset"
     assert locations(file.content) == [site_url, f"{site_url}a%26b/%C3%BC/", f"{site_url}z/"]
+
+
+@pytest.mark.parametrize(
+    "site_url", ["https://a.example/", "https://a.example/b/", "https://a.example", "https://a.example/b"]
+)
+@pytest.mark.parametrize("address", ["/", "/x/", "/a&b/ü/", "/a b/(1)~!*'/"])
+def test_links_are_those_that_the_standard_library_joins(site_url: str, address: str) -> None:
+    assert escaped_link(site_url, address) == str(escape(urljoin(site_url, quote(address[1:]))))
 
 
 def test_too_many_for_one_file_become_an_index():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 import tempfile
 from pathlib import Path
@@ -13,6 +14,7 @@ from lidoff.settings import Settings, SettingsError, find_config, read_settings
 
 if TYPE_CHECKING:
     from lidoff.crew.here import Crew
+    from lidoff.pipeline import Prepared
     from lidoff.publish.old_addresses import Published
     from lidoff.publish.picture_cache import Cache
 
@@ -80,11 +82,10 @@ def build(
     settings: Settings, out: Path | None, strict: bool, previous: Path | None = None, scheduler: str | None = None
 ) -> int:
     """Build and publish once; the exit code."""
-    from lidoff.pipeline import prepare
     from lidoff.publish.build import build_site
     from lidoff.publish.plugin import WORKSHOP
     from lidoff.publish.unchanged import inputs_of, last_build, note_build
-    from lidoff.reports.progress import progress_bar, progress_bars
+    from lidoff.reports.progress import progress_bars
 
     site = out or settings.base / WORKSHOP / "site"
     published = _published(previous)
@@ -95,8 +96,7 @@ def build(
         click.echo(f"{last.pages} pages, nothing has changed since they were built: {site}")
         return 0
     crew, _ = _crew(scheduler), _cache(settings)
-    with progress_bar("Checking records") as progress:
-        prepared = prepare(settings, progress=progress, crew=crew)
+    prepared = _prepared(settings, crew)
     report(prepared.findings)
     with progress_bars({"Writing pages": 100, "Making pictures": 2}) as (pages, pictures):
         result = build_site(
@@ -112,6 +112,18 @@ def build(
     tell_gone(result.gone)
     click.echo(f"{result.pages} pages in {result.seconds:.1f} s: {result.site}")
     return 0
+
+
+def _prepared(settings: Settings, crew: Crew) -> Prepared:
+    """All records, read and checked for one build. They stay to its end: no search for garbage need look at them."""
+    from lidoff.examination.run import without_collector
+    from lidoff.pipeline import prepare
+    from lidoff.reports.progress import progress_bar
+
+    with progress_bar("Checking records") as progress, without_collector():
+        prepared = prepare(settings, progress=progress, crew=crew).settled()
+        gc.freeze()
+    return prepared
 
 
 def _crew(scheduler: str | None) -> Crew:
@@ -190,6 +202,7 @@ def serve_site(settings: Settings, port: int | None) -> None:
     from lidoff.publish.pictures import PictureMaker
     from lidoff.publish.plugin import WORKSHOP
     from lidoff.publish.preview import Preview
+    from lidoff.publish.search import index_meanwhile
     from lidoff.publish.server import PortTaken, open_server
 
     cache = _cache(settings)
@@ -210,9 +223,11 @@ def serve_site(settings: Settings, port: int | None) -> None:
         click.echo(
             f"{result.pages} pages in {result.seconds:.1f} s\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it."
         )
+        indexing = index_meanwhile(result.texts, result.site, _tell)
         try:
             server.serve_forever()
         except KeyboardInterrupt:
             click.echo("Ended.")
         finally:
             server.server_close()
+            indexing.join()

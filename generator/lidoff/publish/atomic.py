@@ -7,10 +7,13 @@ the last good site lies in ``.NAME.lidoff-old`` beside it, and the next build pu
 
 import os
 import shutil
-from collections.abc import Iterator
+import subprocess
+import sys
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from subprocess import DEVNULL
 
 MARKER = ".lidoff-site"
 MARKER_TEXT = b"Lidoff made this folder. The next build replaces all of it; keep nothing of your own here.\n"
@@ -23,11 +26,12 @@ class Refused(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """A folder to build in, and where it goes when the build is good."""
+    """A folder to build in, and where it goes when the build is good, under the ``number`` that no other build had."""
 
     built: Path
     target: Path
     workshop: Path
+    number: int
 
     @property
     def is_atomic(self) -> bool:
@@ -39,7 +43,7 @@ class Placement:
         (self.built / MARKER).write_bytes(MARKER_TEXT)
         check_target(self.target, self.workshop)
         if self.is_atomic:
-            _replace_link(self.built, self.target, self.workshop / "builds")
+            _replace_link(self.built, self.target, self.workshop / "builds" / f"{self.number:06d}")
         else:
             _exchange(self.built, self.target)
 
@@ -52,10 +56,13 @@ def placement(target: Path, workshop: Path) -> Iterator[Placement]:
         built = workshop / "staging"
         _remove(built)  # what a stopped build left
         built.mkdir()
+        present = _present(workshop / "builds")
+        remover = _removed_beside([path for path in present if path.resolve() != (workshop / "site").resolve()])
         try:
-            yield Placement(built, target, workshop)
+            yield Placement(built, target, workshop, int(present[-1].name) + 1 if present else 1)
         finally:
             _remove(built)
+            remover.wait()
 
 
 @contextmanager
@@ -117,23 +124,29 @@ def _is_link(target: Path, workshop: Path) -> bool:
     return _HAS_LINKS and os.path.abspath(target) == os.path.abspath(workshop / "site")
 
 
-def _replace_link(built: Path, link: Path, builds: Path) -> None:
-    """Name the build by the next number and point the link at it; the build before it stays until the next time."""
-    builds.mkdir(exist_ok=True)
-    present = sorted(path for path in builds.iterdir() if path.name.isdigit())
-    previous = link.resolve() if link.is_symlink() else None
-    build = builds / f"{int(present[-1].name) + 1 if present else 1:06d}"
+def _present(builds: Path) -> list[Path]:
+    """The builds that lie there, in their order."""
+    return sorted(path for path in builds.iterdir() if path.name.isdigit()) if builds.is_dir() else []
+
+
+def _removed_beside(folders: Sequence[Path]) -> subprocess.Popen:
+    """A process that removes folders while the build goes on; what a kill leaves of them, the next build removes."""
+    script = "import shutil, sys\nfor folder in sys.argv[1:]:\n    shutil.rmtree(folder, ignore_errors=True)"
+    command = [sys.executable, "-I", "-S", "-c", script, *map(str, folders)]
+    return subprocess.Popen(command, stdin=DEVNULL, stdout=DEVNULL, stderr=DEVNULL)
+
+
+def _replace_link(built: Path, link: Path, build: Path) -> None:
+    """Name the build and point the link at it; the one before it stays until the next build, which removes it."""
+    build.parent.mkdir(exist_ok=True)
     built.rename(build)
     fresh = link.with_name(".site-new")
     fresh.unlink(missing_ok=True)
-    fresh.symlink_to(os.path.join(builds.name, build.name), target_is_directory=True)
+    fresh.symlink_to(os.path.join(build.parent.name, build.name), target_is_directory=True)
     if link.is_dir() and not link.is_symlink():
         link.rename(_aside(link))
     os.replace(fresh, link)
     _remove(_aside(link))
-    for old in present:
-        if old.resolve() != previous:
-            _remove(old)
 
 
 def _exchange(built: Path, target: Path) -> None:

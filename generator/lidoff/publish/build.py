@@ -1,8 +1,9 @@
 """Build the site from Python, the same way as ``mkdocs build`` and ``mkdocs serve`` do."""
 
+import errno
 import logging
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +20,9 @@ from lidoff.publish.plugin import WORKSHOP, LidoffPlugin
 from lidoff.publish.shell import Frames
 from lidoff.publish.source import Source
 from lidoff.settings import Settings
+from lidoff.website import SearchText
+
+DISK_FAULTS = {errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,7 @@ class BuildResult:
 
     ``messages`` are the warnings and errors of the site builder, the reason for a stop last. ``frames`` are there
     whenever mkdocs has drawn them; the preview sets pages into them. ``gone`` are addresses that lost their page now.
+    ``texts`` are what a preview has still to index for its search.
     """
 
     is_good: bool
@@ -37,6 +42,7 @@ class BuildResult:
     seconds: float
     frames: Frames | None
     gone: tuple[str, ...] = ()
+    texts: Iterable[SearchText] = ()
 
     @property
     def is_records_fault(self) -> bool:
@@ -102,6 +108,10 @@ def _run(
             is_good = True
         except MkDocsException as fault:
             messages.append(fault.format_message())
+        except OSError as fault:
+            if fault.errno not in DISK_FAULTS:
+                raise
+            messages.append(_told(fault))
     session = plugin.session if plugin else None
     return BuildResult(
         is_good=is_good,
@@ -112,6 +122,17 @@ def _run(
         gone=tuple(sorted(session.published.gone - previous.gone)) if session else (),
         seconds=time.monotonic() - started,
         frames=session.frames if session else None,
+        texts=session.website.texts if session and not session.with_search else (),
+    )
+
+
+def _told(fault: OSError) -> str:
+    """What a disk would not do; the writing of a file that is open already tells no name."""
+    return (
+        f"found     {' to '.join(str(path) for path in (fault.filename, fault.filename2) if path) or 'a file of the site'}"
+        f": {fault.strerror}\n"
+        "expected  a disk with room, and folders that this user may write to\n"
+        "fix       make room or change the rights, then build again"
     )
 
 

@@ -3,23 +3,29 @@
 import hashlib
 import json
 import os
-from collections.abc import Iterable, Mapping
+import stat
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from pathlib import Path
 
 from lidoff.cache.code_version import code_version
 from lidoff.publish.shell import Frames, page_file
 from lidoff.publish.writer import Writer, page_as_file
 from lidoff.record.schema import schema_folder
-from lidoff.website import Piece, SiteFile
+from lidoff.website import Bundle, Piece, SiteFile
 
 PACKAGE = Path(__file__).parents[1]
-FORM = 1  # of the list of what was made
+FORM = 2  # of the list of what was made
+DIGEST_DIGITS = 32
 
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A piece that was written: the digest of each of its files, by path. ``key`` is empty where it can't be kept."""
+    """A piece or bundle that was written: the digest of each of its files, by path, with number, size and time of the file.
+
+    ``key`` is empty where it can't be kept, ``address`` where there is no page.
+    """
 
     address: str
     key: str
@@ -48,22 +54,23 @@ class LastSite:
             return self
         return replace(self, made=made) if is_sound else self
 
-    def files(self, key: str, address: str) -> tuple[SiteFile, ...]:
-        """The page at an address and what belongs to it, as they lie in the site; none where one is not as made."""
-        return self.held(key) if page_file(address) in self.made.get(key, {}) else ()
+    def held(self, key: str) -> Mapping[str, str]:
+        """All that was made for a key, if it lies in the site as it was made; nothing where one file does not."""
+        found = {}
+        for path, known in self.made.get(key, {}).items():
+            now = _as_made(f"{self.folder}/{path}", known)
+            if not now:
+                return {}
+            found[path] = now
+        return found
 
-    def held(self, key: str) -> tuple[SiteFile, ...]:
-        """All that was made for a key, as it lies in the site; none where one file is not as made."""
-        found = []
-        for path, digest in self.made.get(key, {}).items():
-            try:
-                content = (self.folder / path).read_bytes()
-            except (OSError, ValueError):
-                return ()
-            if digest_of(content) != digest:
-                return ()
-            found.append(SiteFile(path, content))
-        return tuple(found)
+    def take(self, held: Mapping[str, str], writer: Writer) -> Mapping[str, str]:
+        """Place in a new site what is held, without reading it where the disk gives a file two names."""
+        found = {}
+        for path, known in held.items():
+            source = f"{self.folder}/{path}"
+            found[path] = known if writer.kept(path, source) else written(SiteFile(path, _content(source)), writer)
+        return found
 
     def write(self, pieces: Iterable[Written]) -> None:
         """Write the list of what was made for the site that now lies in the folder, in one step."""
@@ -74,44 +81,101 @@ class LastSite:
         os.replace(fresh, self.list_file)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PieceWriter:
-    """Writes pieces into their frames; ``notice`` is HTML set above the content of every page."""
+    """Writes pieces into their frames, and bundles; ``notice`` is HTML set above the content of every page."""
 
     writer: Writer
     frames: Frames
     notice: str = ""
     last: LastSite | None = None
 
-    def write(self, piece: Piece) -> Written:
-        """Write one piece; raises ShellError where it has no frame or no place."""
-        key = self._key(piece)
-        known = self.last.files(key, piece.address) if self.last and key else ()
-        if known:
-            for file in known:
-                self.writer.kept(file, os.path.join(self.last.folder, file.path))
-            return Written(piece.address, key, self.last.made[key])
-        page, files = piece.make()
-        shown = replace(page, body=self.notice + page.body) if self.notice else page
-        made = (page_as_file(page.address, self.frames.stamp(shown)), *files)
-        for file in made:
-            self.writer.file(file)
-        return Written(page.address, key, {file.path: digest_of(file.content) for file in made} if key else {})
+    def kept(self, one: Piece | Bundle) -> Written | None:
+        """Take it from the last site; None where it is not there, or has other inputs now."""
+        key = self._key(one)
+        if not key or not _is_of(one, self.last.made.get(key, ())):
+            return None
+        held = self.last.held(key)
+        return Written(_address(one), key, self.last.take(held, self.writer)) if held else None
 
-    def _key(self, piece: Piece) -> str:
-        """A digest of all that decides the bytes of a piece; empty where that is not known, or nothing is kept."""
-        if not piece.inputs or self.last is None:
+    def make(self, one: Piece | Bundle) -> Written:
+        """Make it; raises ShellError where it has no frame or no place."""
+        key = self._key(one)
+        made = {file.path: written(file, self.writer) for file in self._files(one)}
+        return Written(_address(one), key, made if key else {})
+
+    def write(self, one: Piece | Bundle) -> Written:
+        """Write it, kept or made."""
+        return self.kept(one) or self.make(one)
+
+    def _files(self, one: Piece | Bundle) -> Iterable[SiteFile]:
+        if isinstance(one, Bundle):
+            return one.make()
+        page, files = one.make()
+        shown = replace(page, body=self.notice + page.body) if self.notice else page
+        return page_as_file(page.address, self.frames.stamp(shown)), *files
+
+    def _key(self, one: Piece | Bundle) -> str:
+        """A digest of all that decides the bytes; empty where that is not known, or nothing is kept."""
+        if not one.inputs or self.last is None:
             return ""
-        given = (
-            code_version(PACKAGE, schema_folder()),
-            self.frames.digest(piece.address),
-            self.notice,
-            piece.address,
-            piece.inputs,
-        )
+        given = (self._program, one.start, one.inputs) if isinstance(one, Bundle) else (
+            self._program, self.frames.digest(one.address), self.notice, one.address, one.inputs
+        )  # fmt: skip
         return digest_of("\0".join(given).encode("utf-8", errors="surrogatepass"))
+
+    @cached_property
+    def _program(self) -> str:
+        return code_version(PACKAGE, schema_folder())
+
+
+def _address(one: Piece | Bundle) -> str:
+    return one.address if isinstance(one, Piece) else ""
+
+
+def _is_of(one: Piece | Bundle, paths: Collection[str]) -> bool:
+    """Whether files can be those: a list that is damaged may name others."""
+    if isinstance(one, Piece):
+        return page_file(one.address) in paths
+    return bool(paths) and all(path.startswith(one.start) for path in paths)
+
+
+def written(file: SiteFile, writer: Writer) -> str:
+    """Write a file; what it will be known by."""
+    return known_by(file.content, writer.file(file))
+
+
+def known_by(content: bytes, status: os.stat_result) -> str:
+    """What a file is known by: the digest of its bytes, and what the disk says of it."""
+    return f"{digest_of(content)} {_on_disk(status)}"
+
+
+def _on_disk(status: os.stat_result) -> str:
+    return f"{status.st_ino} {status.st_size} {status.st_mtime_ns}"
+
+
+def _as_made(path: str, known: str) -> str:
+    """What a file is known by now; empty where it is not as it was made.
+
+    The very file that was made is not read; one that was copied since is.
+    """
+    digest, _, on_disk = known.partition(" ")
+    try:
+        status = os.lstat(path)
+        if not stat.S_ISREG(status.st_mode):
+            return ""
+        if _on_disk(status) == on_disk:
+            return known
+        return f"{digest} {_on_disk(status)}" if digest_of(_content(path)) == digest else ""
+    except (OSError, ValueError):
+        return ""
+
+
+def _content(path: str) -> bytes:
+    with open(path, "rb") as handle:
+        return handle.read()
 
 
 def digest_of(content: bytes) -> str:
     """The digest under which bytes are listed and known again."""
-    return hashlib.sha256(content).hexdigest()
+    return hashlib.sha256(content).hexdigest()[:DIGEST_DIGITS]

@@ -2,7 +2,8 @@
 
 import os
 import subprocess
-from collections.abc import Iterable, Sequence
+import threading
+from collections.abc import Callable, Iterable, Sequence
 from html import escape
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -10,7 +11,7 @@ from tempfile import TemporaryDirectory
 from pagefind_bin import get_executable
 
 from lidoff.cache.code_version import code_version
-from lidoff.publish.pieces import LastSite, Written, digest_of
+from lidoff.publish.pieces import LastSite, Written, digest_of, known_by
 from lidoff.publish.shell import ShellError
 from lidoff.publish.writer import Writer
 from lidoff.website import SearchText
@@ -26,14 +27,34 @@ def search_index(texts: Sequence[SearchText], site: Path, writer: Writer, last: 
         write_search_index(texts, site)
         return Written("", "", {})
     key = digest_of(repr((code_version(Path(__file__)), texts)).encode("utf-8", errors="surrogatepass"))
-    known = last.held(key)
-    for file in known:
-        writer.kept(file, os.path.join(last.folder, file.path))
-    if known:
-        return Written("", key, last.made[key])
+    held = last.held(key)
+    if held:
+        return Written("", key, last.take(held, writer))
     write_search_index(texts, site)
     made = sorted(path for path in (site / FOLDER).rglob("*") if path.is_file())
-    return Written("", key, {path.relative_to(site).as_posix(): digest_of(path.read_bytes()) for path in made})
+    return Written(
+        "", key, {path.relative_to(site).as_posix(): known_by(path.read_bytes(), path.stat()) for path in made}
+    )
+
+
+def index_meanwhile(texts: Iterable[SearchText], site: Path, tell: Callable[[str], None]) -> threading.Thread:
+    """Make the index of a preview while its pages are looked at; it is there whole or not at all.
+
+    ``tell`` is told where it can't be made. Wait for the thread before the site's folder goes.
+    """
+
+    def make() -> None:
+        try:
+            with TemporaryDirectory(prefix="lidoff-index-", dir=site.parent) as folder:
+                write_search_index(texts, Path(folder))
+                if (Path(folder) / FOLDER).is_dir():
+                    os.replace(Path(folder) / FOLDER, site / FOLDER)
+        except ShellError as fault:
+            tell(str(fault))
+
+    thread = threading.Thread(target=make, name="search index")
+    thread.start()
+    return thread
 
 
 def write_search_index(texts: Iterable[SearchText], site: Path) -> None:
@@ -43,7 +64,10 @@ def write_search_index(texts: Iterable[SearchText], site: Path) -> None:
             return
         output = (site / FOLDER).absolute()
         command = [str(get_executable()), "--site", folder, "--output-path", str(output), "--silent"]
-        done = subprocess.run(command, cwd=folder, capture_output=True, text=True, errors="replace", check=False)
+        # in a session of its own, so that Ctrl-C in a terminal ends the preview and not the program halfway
+        done = subprocess.run(
+            command, cwd=folder, capture_output=True, text=True, errors="replace", check=False, start_new_session=True
+        )
         if done.returncode != 0 or not (output / "pagefind.js").is_file():
             raise ShellError(
                 f"found     no search index: {(done.stderr or done.stdout).strip() or f'exit {done.returncode}'}\n"

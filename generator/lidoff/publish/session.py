@@ -24,7 +24,7 @@ from lidoff.publish.shell import SENTINELS, Addressing, Frames, Shell, ShellErro
 from lidoff.publish.sitemap import addresses_file, sitemap_files
 from lidoff.publish.workers import shared_out
 from lidoff.publish.writer import Writer
-from lidoff.website import Page, Piece, SiteFile, Website
+from lidoff.website import Bundle, Page, Piece, SiteFile, Website
 
 NOT_FOUND = "404.html"
 SEARCH_PAGE = "/search/"
@@ -162,20 +162,29 @@ class Session:
 
     def _write_pieces(self, writer: Writer) -> None:
         first: dict[str, Piece] = {}
-
-        def noted(piece: Piece) -> Piece:
-            first.setdefault(section_of(piece.address), piece)
-            return piece
-
+        missing: list[Piece | Bundle] = []
         one = PieceWriter(writer, Frames(self.shells, self.addressing), self.notice, self.last)
-        given = map(one.write, map(noted, map(_piece, self._stamped)))
-        made = shared_out([noted(piece) for piece in self.website.pieces], one.write)
-        for number, written in enumerate(chain(given, made), start=1):
-            self.written.append(written)
-            self._addresses.append(written.address)
-            self.progress(number)
+        for given in map(_piece, self._stamped):
+            first.setdefault(section_of(given.address), given)
+            self._note(one.make(given))
+        for found in chain(self.website.bundles, self.website.pieces):
+            if isinstance(found, Piece):
+                first.setdefault(section_of(found.address), found)
+            kept = one.kept(found)
+            if kept is None:
+                missing.append(found)
+            else:
+                self._note(kept)
+        for made in shared_out(missing, one.make):
+            self._note(made)
         # one page of a kind is read for all of them: they come from one template
         self._read.extend((piece.address, piece.make()[0].body) for piece in first.values())
+
+    def _note(self, written: Written) -> None:
+        self.written.append(written)
+        if written.address:
+            self._addresses.append(written.address)
+        self.progress(len(self.written))
 
     @property
     def page_count(self) -> int:

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Mapping
+from functools import cache
 from urllib.parse import quote, urljoin
 
 from markupsafe import escape
@@ -16,12 +17,12 @@ _NAMESPACE = 'xmlns="http://www.sitemaps.org/schemas/sitemap/0.9"'
 
 def sitemap_files(addresses: Iterable[str], site_url: str, largest: int = LARGEST_SITEMAP) -> tuple[SiteFile, ...]:
     """sitemap.xml, or an index with numbered parts where one file can't hold all; sorted, without dates."""
-    links = [_link(site_url, address) for address in sorted(set(addresses))]
+    links = [escaped_link(site_url, address) for address in sorted(set(addresses))]
     parts = [links[start : start + largest] for start in range(0, len(links), largest)] or [[]]
     if len(parts) == 1:
         return (_file("sitemap.xml", "urlset", "url", parts[0]),)
     names = [f"sitemap-{number}.xml" for number in range(1, len(parts) + 1)]
-    index = _file("sitemap.xml", "sitemapindex", "sitemap", [_link(site_url, f"/{name}") for name in names])
+    index = _file("sitemap.xml", "sitemapindex", "sitemap", [escaped_link(site_url, f"/{name}") for name in names])
     return (index, *(_file(name, "urlset", "url", part) for name, part in zip(names, parts, strict=True)))
 
 
@@ -40,8 +41,15 @@ def addresses_file(
     return SiteFile(ADDRESSES_FILE, (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode("utf-8"))
 
 
-def _link(site_url: str, address: str) -> str:
-    return str(escape(urljoin(site_url, quote(address[1:]))))
+def escaped_link(site_url: str, address: str) -> str:
+    """The whole link to an address of the site, escaped for HTML and XML."""
+    return f"{_start(site_url)}{quote(address[1:])}" if address != "/" else str(escape(site_url))
+
+
+@cache
+def _start(site_url: str) -> str:
+    # an address is quoted and has no dots for folders, so that joining it by the rules for links would change nothing
+    return str(escape(urljoin(site_url, ".")))
 
 
 def _file(name: str, outer: str, inner: str, links: list[str]) -> SiteFile:

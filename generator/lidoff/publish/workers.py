@@ -17,6 +17,7 @@ Item = TypeVar("Item")
 Result = TypeVar("Result")
 FEW = 200  # items: below that, a second process would take longer to start than to help
 BATCH = 16
+_END = object()
 
 
 def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterator[Result]:
@@ -32,7 +33,7 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
     running = {}
     gc.freeze()  # what is there now stays: a search for garbage in it would copy its memory into every process
     try:
-        for number in range(count):
+        for number in range(1, count):
             reader, sender = context.Pipe(duplex=False)
             process = context.Process(
                 target=_serve, args=(items[number::count], work, sender, os.getpid()), daemon=True
@@ -40,7 +41,8 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
             process.start()
             sender.close()
             running[reader] = process
-        yield from _results(running)
+        # this process does its share: one more would copy what the work touches of the memory
+        yield from _results(running, map(work, items[::count]))
     finally:
         gc.unfreeze()
         for process in running.values():
@@ -48,20 +50,32 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
             process.join()
 
 
-def _results(running: dict[Connection, multiprocessing.Process]) -> Iterator:
-    waiting = set(running)
-    while waiting:
-        for reader in wait(waiting):
-            try:
-                results, fault = reader.recv()
-            except EOFError as ended:
-                running[reader].join()
-                raise RuntimeError(f"a process that makes pages ended with code {running[reader].exitcode}") from ended
+def _results(running: dict[Connection, multiprocessing.Process], own: Iterator) -> Iterator:
+    """The results of the other processes as they come, and between them those of this one."""
+    waiting, has_work = set(running), True
+    while waiting or has_work:
+        if has_work:
+            result = next(own, _END)
+            has_work = result is not _END
+            if has_work:
+                yield result
+        for reader in wait(waiting, timeout=0 if has_work else None) if waiting else ():
+            results = _received(reader, running[reader])
             yield from results
-            if fault is not None:
-                raise fault
             if not results:
                 waiting.discard(reader)
+
+
+def _received(reader: Connection, process: multiprocessing.Process) -> Sequence:
+    """Some results, none when the process has done its share. Raises the fault that ended it."""
+    try:
+        results, fault = reader.recv()
+    except EOFError as ended:
+        process.join()
+        raise RuntimeError(f"a process that makes pages ended with code {process.exitcode}") from ended
+    if fault is not None:
+        raise fault
+    return results
 
 
 def _serve(items: Sequence[Item], work: Callable[[Item], Result], sender: Connection, parent: int) -> None:

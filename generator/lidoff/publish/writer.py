@@ -25,27 +25,27 @@ class Writer:
         """Write the page of an address; raises ShellError where there is one already."""
         self.file(page_as_file(address, html))
 
-    def file(self, file: SiteFile) -> None:
+    def file(self, file: SiteFile) -> os.stat_result:
         """Write a file; raises ShellError where there is one already, or where the path leaves the site."""
-        self._write(file.path, file.content)
-
-    def kept(self, file: SiteFile, source: str) -> None:
-        """Write a file of which ``source`` holds the same bytes, as one more name of them if the disk can."""
         self._place(file.path)
         try:
-            os.link(source, f"{self._folder}/{file.path}")
+            with open(f"{self._folder}/{file.path}", "xb") as handle:
+                handle.write(file.content)
+                handle.flush()
+                return os.fstat(handle.fileno())
         except FileExistsError as fault:
             raise _twice(file.path) from fault
-        except OSError:
-            self._write(file.path, file.content)
 
-    def _write(self, path: str, content: bytes) -> None:
+    def kept(self, path: str, source: str) -> bool:
+        """Give the file ``source`` one more name below the folder; False where the disk can't, and nothing is done."""
         self._place(path)
         try:
-            with open(f"{self._folder}/{path}", "xb") as handle:
-                handle.write(content)
+            os.link(source, f"{self._folder}/{path}")
         except FileExistsError as fault:
             raise _twice(path) from fault
+        except OSError:
+            return False
+        return True
 
     def _place(self, path: str) -> None:
         """Make the folder of a file; raises ShellError where it would lie outside the site."""

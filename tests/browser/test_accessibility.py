@@ -86,10 +86,26 @@ def test_page_for_unknown_addresses_breaks_no_criterion(visit: Any, violations: 
 
 
 def test_readers_who_choose_the_colours_themselves(site: Any, violations: Any) -> None:
-    paths = [site.of_kind(kind)[0] for kind in ("home", "products", "trend", "ready-made")] + site.of_kind("product")[
-        -1:
-    ]
+    kinds = ("home", "products", "trend", "trends", "ready-made", "compare", "search", "lookup", "part", "designs")
+    paths = [site.of_kind(kind)[0] for kind in (*kinds, "life-size-set")] + site.of_kind("product")[-1:]
     assert violations(paths, 1280, "dark", EVERYTHING, forced_colors="active") == []
+
+
+ANSWERS = ("search/?q=gan", "parts/lookup/?q=QS", "parts/lookup/?q=Q", "search/?q=zzyzx&tier=46-67+W")
+
+
+@pytest.mark.parametrize(
+    "window",
+    [{"colours": "light", "width": 1280}, {"colours": "dark", "width": 390}, {"forced_colors": "active"}],
+    ids=["light-1280", "dark-390", "forced"],
+)
+def test_answers_of_the_search_and_the_lookup_break_no_criterion(window: dict, visit: Any) -> None:
+    for path in ANSWERS:
+        page = visit(path, **window)
+        page.wait_for_function("() => document.querySelector('[data-status]').textContent")
+        page.evaluate(Axe().axe_script)
+        found = page.evaluate("options => axe.run(document, options)", EVERYTHING)["violations"]
+        assert found == [], path
 
 
 def test_states_that_a_reader_brings_about_break_no_criterion(site: Any, visit: Any) -> None:
@@ -110,7 +126,7 @@ def test_nothing_moves_for_readers_who_want_no_motion(site: Any, visit: Any) -> 
       const lasts = (text) => text.split(",").some((one) => parseFloat(one) > 0.01);
       return lasts(style.animationDuration) && style.animationName !== "none" || lasts(style.transitionDuration);
     }).map((element) => element.outerHTML.slice(0, 80))"""
-    for kind in ("home", "products", "product"):
+    for kind in ("home", "products", "product", "search", "lookup", "trends", "compare", "life-size-set"):
         page = visit(site.of_kind(kind)[0], reduced_motion="reduce")
         assert page.evaluate(moving) == [], kind
 

@@ -132,3 +132,14 @@ def test_every_single_page_fits_a_telephone_and_is_quiet(site: Any, walk: Any) -
         assert page.evaluate(PAGE_WIDTH) <= 390, path
         count += 1
     assert count == len(site.addresses) > 100
+
+
+def test_no_name_of_a_product_stands_in_the_next_column_on_a_telephone(visit: Any) -> None:
+    overlaps = """() => [...document.querySelectorAll("main th[scope=row] > a")].filter((link) => {
+      const next = link.parentElement.nextElementSibling;
+      return next && link.getBoundingClientRect().right > next.getBoundingClientRect().left;
+    }).map((link) => link.textContent)"""
+    for path in ("", "products/", "tiers/101-140-w/", "brands/ostermere/"):
+        page = visit(path, 390)
+        assert page.locator("main th[scope=row] > a").count() > 1, path
+        assert page.evaluate(overlaps) == [], path

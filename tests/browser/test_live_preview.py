@@ -14,6 +14,7 @@ import struct
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -143,3 +144,21 @@ def test_browser_that_hangs_up_is_no_fault(preview: Preview) -> None:
 def test_drafts_are_shown_here(preview: Preview, visit: Any) -> None:
     page = visit("products/fernhollow/fh-65-ii/", url=preview.url)
     expect(page.locator("h1")).to_contain_text("Fernhollow")
+
+
+def test_search_of_a_preview_finds_products_as_soon_as_its_index_is_made(preview: Preview, visit: Any) -> None:
+    until = time.monotonic() + 60
+    while not is_there(f"{preview.url}pagefind/pagefind-entry.json"):
+        assert time.monotonic() < until, "the preview makes no index"
+        time.sleep(0.2)
+    page = visit("search/?q=fernhollow+pocket", url=preview.url)
+    page.locator("[data-results]").get_by_role("link", name="Fernhollow FH-65", exact=True).click()
+    page.wait_for_url(f"**/products/{SOURCE}/")
+
+
+def is_there(url: str) -> bool:
+    try:
+        with urllib.request.urlopen(url, timeout=10) as answer:
+            return answer.status == 200
+    except urllib.error.HTTPError:
+        return False

@@ -274,7 +274,9 @@ def test_columns_can_be_left_out_and_come_back(open_index: Any) -> None:
 
 def test_saved_file_equals_what_is_shown(open_index: Any) -> None:
     page = open_index("products/")
-    assert saved(page) == page.evaluate(CELLS_SHOWN)
+    # tiers have a dash on the page, and in files the plain hyphen that addresses have too
+    assert saved(page) == [[cell.replace("–", "-") for cell in row] for row in page.evaluate(CELLS_SHOWN)]
+    assert [row[2] for row in page.evaluate(CELLS_SHOWN) if "–" in row[2]], "no tier with a dash"
     choice_of(page, "Conversion").select_option("Quasi-resonant flyback")
     page.get_by_role("columnheader", name="Density").get_by_role("button").click()
     page.get_by_text("Columns", exact=True).click()

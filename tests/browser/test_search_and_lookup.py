@@ -132,6 +132,36 @@ def test_part_number_is_found_whole_and_by_any_piece(part: tuple[str, str, str],
         assert page.locator("h1").inner_text() == f"{maker} {number}"
 
 
+def test_lookup_is_worked_by_keyboard_alone(part: tuple[str, str, str], visit: Any) -> None:
+    number, maker, _ = part
+    page = visit("parts/lookup/")
+    page.get_by_label("Print or part number").focus()
+    page.keyboard.type(number)
+    page.keyboard.press("Enter")
+    expect(page.locator(LINES).first).to_be_visible()
+    passed = []
+    for _ in range(8):
+        page.keyboard.press("Tab")
+        passed.append(page.evaluate("document.activeElement.textContent.trim()"))
+        if passed[-1] == f"{maker} {number}":
+            break
+    assert page.evaluate("getComputedStyle(document.activeElement).outlineStyle") != "none", passed
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/parts/*/*/")
+    assert page.locator("h1").inner_text() == f"{maker} {number}"
+
+
+def test_part_has_one_line_for_each_text_however_many_things_it_does(visit: Any) -> None:
+    page = visit("parts/lookup/?q=QS650")
+    expect(page.locator(LINES).first).to_be_visible()
+    rows = [
+        (line.locator("th code").inner_text(), line.locator("td").first.inner_text().split("\n")[0])
+        for line in page.locator(LINES).all()
+    ]
+    assert len(rows) == len(set(rows)) > 4
+    assert page.locator(LINES).filter(has_text=" switch and ").count() > 0, "no part here does two things"
+
+
 def test_print_with_unreadable_signs_is_found_with_how_sure_the_part_is(site: Any, visit: Any) -> None:
     marked = [
         (line, component)
@@ -146,7 +176,7 @@ def test_print_with_unreadable_signs_is_found_with_how_sure_the_part_is(site: An
     page.keyboard.press("Enter")
     expect(page.locator(LINES).first).to_be_visible()
     shown = page.locator(LINES).filter(has=page.get_by_text(line, exact=True)).first.inner_text()
-    assert "print" in shown and (component.get("strength", "not said") in shown)
+    assert "print" in shown and (component.get("strength", "not recorded") in shown)
 
 
 def test_lookup_says_what_it_can_not_do(visit: Any) -> None:
@@ -154,6 +184,18 @@ def test_lookup_says_what_it_can_not_do(visit: Any) -> None:
     expect(said(page)).to_have_text("Type at least two characters in a row that you can read.")
     page.get_by_label("Print or part number").fill("ZZYZX99")
     expect(said(page)).to_have_text("No record here has it.")
+
+
+def test_search_without_its_index_says_so_and_works_once_it_is_there(visit: Any) -> None:
+    page = visit("search/")
+    page.route("**/pagefind/pagefind.js*", lambda route: route.fulfill(status=404, body=""))
+    page.get_by_label("Words").fill("fernhollow")
+    expect(said(page)).to_contain_text("its index is not there yet, or can't be reached. Search again in a moment")
+    page.unroute("**/pagefind/pagefind.js*")
+    page.get_by_label("Words").press("Enter")
+    expect(page.locator(FOUND).first).to_be_visible()
+    assert page.complaints
+    page.complaints.clear()
 
 
 def test_lookup_that_can_not_load_says_so_and_works_again(visit: Any) -> None:

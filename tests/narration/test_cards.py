@@ -3,6 +3,7 @@
 import io
 import xml.etree.ElementTree as ET
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 from PIL import Image
@@ -95,8 +96,6 @@ def test_the_size_is_drawn_to_scale(cards: dict[str, Mapping[str, str]]) -> None
 def test_a_product_without_measures_loses_only_the_cards_that_need_them(
     demo_entries: dict[str, Entry], demo_settings: Settings
 ) -> None:
-    from dataclasses import replace
-
     entry = demo_entries["fernhollow/fh-65"]
     bare = replace(entry, record=replace(entry.record, measured=None, label=None, conversion=None, components=()))
     drawn, missing = cards_of(bare, None, (), demo_settings.tiers_w)
@@ -121,3 +120,10 @@ def test_wrapped_text_fits() -> None:
 
 def test_the_link_card_asks_only_for_lines_that_there_are(demo_entries: dict[str, Entry]) -> None:
     assert set(SHOWN) <= {name for name, _ in rows_of(demo_entries["fernhollow/fh-65"])}
+
+
+def test_a_gap_is_named_for_what_it_is(demo_entries: dict[str, Entry]) -> None:
+    entry = demo_entries["fernhollow/fh-65"]
+    said = dict(rows_of(replace(entry, record=replace(entry.record, measured=None, conversion=None))))
+    assert said["Body"] == said["Mass"] == said["No load, 230 V"] == "not measured"
+    assert said["Converter"] == "not recorded" and said["Rated power"] == "65\u00a0W"

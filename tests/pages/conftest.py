@@ -1,6 +1,5 @@
 """A small invented collection as entries, and its site as pages and files in memory."""
 
-import dataclasses
 import types
 import typing
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -18,6 +17,7 @@ from lidoff.pages.context import Context, make_context
 from lidoff.pages.website import build_website
 from lidoff.record.load import load_text
 from lidoff.record.model import Record
+from lidoff.record.model.fields import defaults_of
 from lidoff.settings import Settings
 from lidoff.website import Page, SiteFile
 
@@ -116,7 +116,8 @@ def site(entries: tuple[Entry, ...], settings: Settings) -> Site:
     website = build_website(entries, settings)
     made = [piece.make() for piece in website.pieces]
     order = [*website.pages, *(page for page, _ in made)]
-    files = [*website.files, *(file for _, beside in made for file in beside)]
+    bundled = (file for bundle in website.bundles for file in bundle.make())
+    files = [*website.files, *bundled, *(file for _, beside in made for file in beside)]
     return Site({page.address: page for page in order}, {file.path: file for file in files}, order)
 
 
@@ -151,10 +152,10 @@ READ_FIELDS = {"photo": "photos/trace.png", "words": ("0x0801912C",), "date": "2
 def _filled(kind: typing.Any, texts: Iterator[str], name: str) -> typing.Any:
     if name in READ_FIELDS:
         return READ_FIELDS[name]
-    if dataclasses.is_dataclass(kind):
-        hints = typing.get_type_hints(kind)
-        return kind(**{field.name: _filled(hints[field.name], texts, field.name) for field in dataclasses.fields(kind)})
     origin, arguments = typing.get_origin(kind), typing.get_args(kind)
+    if origin is None and (fields := defaults_of(kind)) is not None:
+        hints = typing.get_type_hints(kind)
+        return kind(**{field: _filled(hints[field], texts, field) for field in fields})
     if origin in (types.UnionType, typing.Union):
         return _filled(next(one for one in arguments if one is not types.NoneType), texts, name)
     if origin is tuple:

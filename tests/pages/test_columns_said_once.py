@@ -14,7 +14,7 @@ def test_a_column_that_always_says_the_same_becomes_a_line_below() -> None:
         "c", [("10 %", "the board", ""), ("50 %", "the board", ""), ("100 %", "the board", "")], FIELDS, ("n",)
     )
     assert [column.label for column in grid.columns] == ["Load"]
-    assert grid.rows == ((Cell("10 %"),), (Cell("50 %"),), (Cell("100 %"),))
+    assert grid.rows == (("10 %",), ("50 %",), ("100 %",))
     assert grid.notes == ("Alike in every row. Measured at: the board.", "n")
 
 
@@ -27,7 +27,7 @@ def test_in_two_rows_or_where_one_differs_it_stays() -> None:
 
 def test_the_heading_of_rows_and_files_stay_columns() -> None:
     grid = grid_of("c", [("10 %", "", "a.png")] * 3, FIELDS)
-    assert grid.rows == ((Cell("10 %"), Cell("a.png", "a.png")),) * 3
+    assert grid.rows == (("10 %", Cell("a.png", "a.png")),) * 3
 
 
 def test_nothing_to_say_is_no_table() -> None:

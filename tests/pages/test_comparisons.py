@@ -1,13 +1,21 @@
 """Products side by side: the same lines for each, differences in words, ready-made pages for tiers, parts, brands."""
 
+import ast
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from importlib import import_module
+from pathlib import Path
+from types import ModuleType
 from typing import Any
 
+import msgspec
 import pytest
 
+from lidoff import figures
 from lidoff.entry import Entry
+from lidoff.figures.figure import Figure
+from lidoff.pages.absences import MEANINGS, absence_of
 from lidoff.pages.context import Context
 from lidoff.pages.views.comparison import comparison_view, difference, newest_six
 from lidoff.pages.views.comparison_lines import Line, comparison_lines
@@ -19,17 +27,26 @@ def line(text: str, value: float | None = None, unit: str = "W") -> Line:
     return Line("s", "l", text, "", value, unit)
 
 
+def gap(word: str) -> Line:
+    return Line("s", "l", "", missing=word)
+
+
 @pytest.mark.parametrize(
     ("lines", "said"),
     [
         ([line("a"), line("a")], "the same"),
         ([line("a"), line("b")], "they differ"),
-        ([line("a"), line(""), line("a")], "the same where known, 1 not known"),
-        ([line("a"), line(""), line("")], "known of First alone"),
+        ([line("a"), gap("not judged"), line("a")], "the same where known, 1 not judged"),
+        ([line("a"), gap("not judged"), gap("not measured")], "known of First alone"),
+        ([line("a"), line("b"), gap("does not apply"), gap("does not apply")], "they differ, 2 do not apply"),
+        (
+            [line("a"), gap("not measured"), line("b"), gap("not judged"), gap("not measured")],
+            "they differ, 2 not measured, 1 not judged",
+        ),
         ([line("65 W", 65.0), line("100 W", 100.0)], "Second most, 1.54 times First"),
         (
-            [line("65 W", 65.0), line("100 W", 100.0), line("")],
-            "Second most, 1.54 times First, 1 not known",
+            [line("65 W", 65.0), line("100 W", 100.0), gap("not stated")],
+            "Second most, 1.54 times First, 1 not stated",
         ),
         ([line("-2 %", -2.0), line("3 %", 3.0)], "Second most, First least"),
         ([line("0.6 USD/W", 0.6, "USD/W"), line("0.5 EUR/W", 0.5, "EUR/W")], "they differ"),
@@ -37,7 +54,7 @@ def line(text: str, value: float | None = None, unit: str = "W") -> Line:
     ],
 )
 def test_differences_in_words(lines: list[Line], said: str) -> None:
-    names = ["First", "Second", "Third"][: len(lines)]
+    names = ["First", "Second", "Third", "Fourth", "Fifth"][: len(lines)]
     assert difference(lines, names) == said
 
 
@@ -55,8 +72,53 @@ def test_a_line_says_value_both_systems_and_doubt(full_entry: Entry) -> None:
     assert lines["PFC switch"].text == "none", "a converter without a boost stage has no switch of it"
 
 
-def test_an_unknown_line_is_empty_and_the_page_says_not_known(bare_entry: Entry, trees: Mapping[str, Any]) -> None:
-    assert {one.text for one in comparison_lines(bare_entry) if one.label == "Mass"} == {""}
+def test_a_line_without_a_text_has_the_word_for_its_gap_and_no_other_line_has(entries: tuple[Entry, ...]) -> None:
+    lines = [one for entry in entries for one in comparison_lines(entry)]
+    assert {one.missing for one in lines if one.text} == {""}
+    assert {one.missing for one in lines if not one.text} <= set(MEANINGS)
+
+
+def test_the_gaps_of_a_bare_record_are_told_apart(bare_entry: Entry) -> None:
+    said = {one.label: one.text or one.missing for one in comparison_lines(bare_entry)}
+    assert said["Mass"] == said["Average efficiency"] == said["Sustained power"] == "not measured"
+    assert said["Rated power"] == said["Price per watt"] == "not stated"
+    assert said["Isolated converter"] == said["Primary switch"] == "not recorded"
+    assert said["Largest fixed USB PD offer"] == "does not apply", "it has no USB-C port"
+
+
+def test_an_efficiency_that_the_procedure_does_not_cover_is_not_judged(full_entry: Entry) -> None:
+    said = {one.label: one for one in comparison_lines(full_entry)}["Published minimum of average efficiency"]
+    reasons = [figure.absent for figure in full_entry.figures.all("efficiency_limit_pct")]
+    assert all(reason and reason.startswith("not judged: ") for reason in reasons)
+    assert said.text or said.missing in ("not judged", "not measured")
+
+
+def reasons_in_the_source() -> Iterator[tuple[str, bool]]:
+    """Every reason for an absent figure as it is written, with 7 for what is filled in; and whether it is a verdict's."""
+    for path in sorted(Path(figures.__file__).parent.glob("*.py")):
+        module = import_module(f"lidoff.figures.{path.stem}")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Absent":
+                (reason,) = node.args
+                yield written(reason, module), path.stem == "procedure"
+
+
+def written(reason: ast.expr, module: ModuleType) -> str:
+    if isinstance(reason, ast.JoinedStr):
+        return "".join(piece.value if isinstance(piece, ast.Constant) else "7" for piece in reason.values)
+    if isinstance(reason, ast.Name):
+        return getattr(module, reason.id, "")
+    return ast.literal_eval(reason) if isinstance(reason, ast.Constant) else ""
+
+
+def test_every_reason_for_an_absent_figure_has_a_word_that_is_true_of_it() -> None:
+    reasons = [(reason, is_verdict) for reason, is_verdict in reasons_in_the_source() if reason]
+    assert len(reasons) > 60
+    for reason, is_verdict in reasons:
+        word = absence_of([Figure("x", "W", absent=f"not judged: {reason}" if is_verdict else reason)])
+        assert word in MEANINGS
+        assert word != "not recorded" or "record" in reason, f"{reason}: nothing says that the record is silent"
+        assert word != "not judged" or is_verdict
 
 
 def test_a_ready_made_page_holds_the_products_side_by_side(trees: Mapping[str, Any]) -> None:
@@ -94,8 +156,8 @@ def test_no_ready_made_page_for_a_single_product(full_entry: Entry, settings: Se
 
 def test_the_data_file_holds_what_the_page_shows(site: Any, full_entry: Entry) -> None:
     data = json.loads(site.files["data/products/fernhollow/fh-65.json"].content)
-    shown = [(one["label"], one["text"], one["also"], one["value"], one["unit"]) for one in data["comparison"]]
-    assert shown == [(one.label, one.text, one.also, one.value, one.unit) for one in comparison_lines(full_entry)]
+    shown = [tuple(one.values()) for one in data["comparison"]]
+    assert shown == [msgspec.structs.astuple(one) for one in comparison_lines(full_entry)]
 
 
 def test_every_product_is_named_for_the_field_that_adds_one(site: Any, context: Context) -> None:

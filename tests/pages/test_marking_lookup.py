@@ -185,3 +185,41 @@ def test_page_says_what_to_do_without_script(trees: Mapping[str, Any]) -> None:
 
 def test_index_of_parts_leads_to_the_lookup(trees: Mapping[str, Any]) -> None:
     assert "../parts/lookup/" in {link.get("href") for link in trees["/parts/"].iter("a")}
+
+
+SEVERAL = """
+schema: 1
+status: published
+source: An invented public document
+product: {{brand: Osk, model: O-{0}, kind: outlet}}
+ports: [{{id: A1, connector: usb-a}}]
+components:
+  - {{ref: Q1, roles: [primary-switch], maker: Quillstone, part_number: QS-1, marking: {{lines: ["QZ1"], state: {1}}}, {2}}}
+  - {{ref: Q2, roles: [{3}], maker: Quillstone, part_number: QS-1, marking: {{lines: ["QZ1"], state: {1}}}, {2}}}
+"""
+SURE = "identified_by: printed-part-number, strength: certain"
+LIKELY = "identified_by: pinout, strength: likely"
+
+
+def rows_for(make_entry: Any, settings: Settings, *records: tuple[str, str, str]) -> list[dict[str, Any]]:
+    entries = [make_entry(SEVERAL.format(n, *one), f"osk/o-{n}") for n, one in enumerate(records)]
+    return rows_of(Files(lookup.files(make_context(entries, settings))), "QZ1")
+
+
+def test_a_part_has_one_row_that_joins_what_it_does(make_entry: Any, settings: Settings) -> None:
+    (row,) = rows_for(make_entry, settings, ("legible", LIKELY, "pfc-switch"), ("legible", LIKELY, "clamp-switch"))
+    assert (row["part"], row["found"], row["count"]) == ("Quillstone QS-1", "print", 2)
+    assert row["roles"] == "Primary switch, PFC switch and clamp switch", "what it does most comes first"
+    assert row["sure"] == "likely, by its connections", "where all agree no number is needed"
+
+
+def test_the_strongest_evidence_is_told_with_how_many_have_it(make_entry: Any, settings: Settings) -> None:
+    states = (("legible", LIKELY, "pfc-switch"), ("partial", SURE, "pfc-switch"), ("legible", LIKELY, "pfc-switch"))
+    (row,) = rows_for(make_entry, settings, *states)
+    assert row["sure"] == "certain, by its printed part number, in 1 of 3 products"
+    assert row["found"] == "print; also partly readable"
+
+
+def test_what_no_record_says_of_a_part_is_said_in_words(make_entry: Any, settings: Settings) -> None:
+    (row,) = rows_for(make_entry, settings, ("legible", "package: SOT-23", "pfc-switch"))
+    assert row["sure"] == "not recorded"

@@ -176,10 +176,10 @@ def test_without_script_everything_reads_and_no_dead_control_is_shown(base: str,
     assert page.locator("form").is_hidden() and page.locator("button:visible").count() == 0
     page.goto(f"{base}{PRODUCT}")
     assert page.locator("button:visible").count() == 0
-    page.get_by_role("link", name="others of 46-67 W").click()
+    page.get_by_role("link", name="others of 46–67 W").click()
     assert page.locator(".lf-comparison tbody tr").count() > 40
     page.goto(f"{base}compare/")
-    assert page.get_by_role("link", name="46-67 W").is_visible()
+    assert page.get_by_role("link", name="46–67 W").is_visible()
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,7 @@
 """Where a part is used, who makes it, what a tier and a brand hold."""
 
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -9,9 +10,10 @@ from lidoff.entry import Entry
 from lidoff.finding import Finding
 from lidoff.pages import addresses
 from lidoff.pages.context import make_context
+from lidoff.pages.views.listing import MOST_LISTED
 from lidoff.pages.views.product_sets import switch_strength
 from lidoff.pages.vocabulary import definitions
-from lidoff.pages.website import find_page
+from lidoff.pages.website import find_page, pieces
 from lidoff.record.model.component import Candidate, Component
 from lidoff.settings import Settings
 
@@ -45,7 +47,7 @@ def test_the_same_number_of_another_maker_is_another_part(second_entry: Entry, s
     pages = {maker: find_page(f"/parts/{maker}/qs650-r150/", [entry], settings) for maker in makers}
     assert all(pages.values())
     assert "The same number is seen from another maker too" in pages["quillstone"].body
-    assert "Its maker is not known." in pages["-"].body
+    assert "Its maker is not recorded." in pages["-"].body
 
 
 def test_spellings_that_share_an_address_share_a_page(second_entry: Entry, settings: Settings) -> None:
@@ -57,9 +59,29 @@ def test_spellings_that_share_an_address_share_a_page(second_entry: Entry, setti
     assert len(next(iter(context.parts.values())).uses) == 2
 
 
+def test_pages_of_a_large_collection_hold_the_newest_and_say_where_all_are(
+    second_entry: Entry, settings: Settings
+) -> None:
+    conversion = replace(second_entry.record.conversion, primary="flyback-quasi-resonant")
+    record = replace(second_entry.record, conversion=conversion)
+    many = [replace(second_entry, slug=f"wexmoor/wx-{number}", record=record) for number in range(MOST_LISTED + 1)]
+    pages = {
+        address: find_page(address, many, settings).body
+        for address in ("/tiers/46-67-w/", "/topologies/flyback-quasi-resonant/", PART)
+    }
+    rows = [len(re.findall(r'<th scope="row"><a href="[./]+/products/wexmoor/', body)) for body in pages.values()]
+    assert rows == [MOST_LISTED] * 3
+    assert 'href="../../products/?tier=46-67+W">All 301 in the list of products</a>' in pages["/tiers/46-67-w/"]
+    topology = pages["/topologies/flyback-quasi-resonant/"]
+    assert "products/?topology=Quasi-resonant+flyback" in topology and "The newest are shown." in topology
+    assert "The newest 300 of 301 uses" in pages[PART]
+    few = find_page("/tiers/46-67-w/", many[:MOST_LISTED], settings).body
+    assert few.count("/products/wexmoor/") == MOST_LISTED and "in the list of products" not in few
+
+
 def test_a_tier_page_lists_its_products_and_the_other_tiers(trees: Mapping[str, Any]) -> None:
     text = words(trees["/tiers/46-67-w/"])
-    assert "2 products with a rated power of 46-67 W. The upper limit of a tier is included." in text
+    assert "2 products with a rated power of 46–67 W. The upper limit of a tier is included." in text
     assert "Fernhollow FH-65" in text and "Wexmoor WX-60" in text and "Osk" not in text
     assert "Osk Bare" in words(trees["/tiers/unknown/"])
     assert "No products" in words(trees["/tiers/141-240-w/"])
@@ -80,7 +102,7 @@ def test_addresses_are_relative_to_the_page_wherever_the_site_stands() -> None:
 def test_a_topology_has_a_page_with_its_meaning_products_and_parts(trees: Mapping[str, Any]) -> None:
     text = words(trees["/topologies/flyback-active-clamp/"])
     assert "1 product of 3 opened, as their reviewers conclude." in text
-    assert "Year 46-67 W Products 2024 1 1" in text
+    assert "Year 46–67 W Products 2024 1 1" in text
     assert "Quillstone QS650-R150 Primary switch 1 of 1" in text
     assert "Wexmoor WX-60" in text and "Fernhollow FH-65" not in text
 
@@ -154,6 +176,11 @@ def test_a_maker_page_says_what_its_parts_do_by_year(trees: Mapping[str, Any]) -
     assert "Primary switch 1 1 2" in text and "What its parts do, by year" in text
 
 
+def test_a_maker_page_leads_to_the_products_with_its_parts(trees: Mapping[str, Any]) -> None:
+    links = [link.get("href") for link in trees["/makers/marrow-bay/"].iter("a")]
+    assert "../../products/?maker=Marrow+Bay" in links
+
+
 def test_filters_without_a_column_have_files_of_places(site: Any, trees: Mapping[str, Any]) -> None:
     found = {
         key: json.loads(site.files[f"data/index/with-{key}.json"].content)
@@ -177,3 +204,17 @@ def test_a_product_with_several_switches_is_as_sure_as_the_least_sure(second_ent
         assert list(switch_strength(part_entry(second_entry, *parts))) == expected
     claimed = replace(switch, identified_by="brand-claim", strength="certain")
     assert list(switch_strength(part_entry(second_entry, switch, claimed))) == ["claimed by the brand"]
+
+
+def test_a_contradiction_that_others_bring_or_end_makes_the_page_of_the_part_anew(
+    second_entry: Entry, settings: Settings
+) -> None:
+    entry = replace(second_entry, inputs="a digest")
+    found = Finding("rating-contradiction", "warning", entry.path, 3, 1, "components[0].ratings", "650", "700", "mend")
+
+    def inputs(one: Entry) -> str:
+        made = {piece.address: piece.inputs for piece in pieces(make_context([one], settings))}
+        return made["/parts/quillstone/qs650-r150/"]
+
+    assert inputs(entry) and inputs(entry) == inputs(replace(entry, findings=()))
+    assert inputs(entry) != inputs(replace(entry, findings=(found,)))

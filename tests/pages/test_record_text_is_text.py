@@ -181,7 +181,9 @@ def test_a_link_never_holds_a_record_s_text(plain_site: dict[str, str]) -> None:
 def test_no_exported_table_holds_a_formula(filled: Callable[[Iterator[str]], Record], settings: Settings) -> None:
     texts = (*CLASSES["formula"], *CLASSES["markdown"], *CLASSES["unicode"])
     entries = [entry_of(itertools.cycle(texts), filled, slug) for slug in ("brand-one/a", "brand-two/b")]
-    tables = [file for file in build_website(entries, settings).files if file.path.endswith(".csv")]
+    website = build_website(entries, settings)
+    files = (*website.files, *(file for bundle in website.bundles for file in bundle.make()))
+    tables = [file for file in files if file.path.endswith(".csv")]
     assert len(tables) > 10
     cells = [
         (file.path, part)
@@ -212,10 +214,12 @@ def test_markup_is_made_in_few_places() -> None:
         for path in TEMPLATES.parent.rglob("*.py")
         if re.search(r"\bMarkup\(", path.read_text(encoding="utf-8"))
     }
-    # tables, comparisons and marks escape each text themselves, data blocks what could end them; formulas and charts are our own
+    # tables, comparisons, marks and drawings escape each text themselves, data blocks what could end them; formulas and
+    # charts are our own
     assert makers == {
         "table_html.py",
         "comparison_html.py",
+        "drawings_html.py",
         "marks_html.py",
         "docstrings.py",
         "views/trend.py",

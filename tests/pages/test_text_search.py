@@ -30,7 +30,10 @@ def test_what_is_not_known_is_no_filter_word(context: Context) -> None:
 
 
 def test_filters_offer_just_the_words_that_products_have(context: Context, trees: Mapping[str, Any]) -> None:
-    selects = {select.attrib["name"]: [option.text for option in select] for select in trees["/search/"].iter("select")}
+    selects = {
+        select.attrib["name"]: [option.get("value") or option.text for option in select]
+        for select in trees["/search/"].iter("select")
+    }
     assert list(selects) == [choice.key for choice in search_choices(context)]
     for key, options in selects.items():
         words = {text.filters[key] for text in texts(context) if key in text.filters}

@@ -12,10 +12,11 @@ import pytest
 from lidoff.entry import Entry
 from lidoff.pages.plan import page
 from lidoff.pages.trend_tables import Trends
-from lidoff.pages.views.trend import about_link, trend_grid, trend_view
+from lidoff.pages.views.trend import FUNCTIONS, about_link, readable, trend_grid, trend_view
 from lidoff.settings import Settings
 from lidoff.trends.formats import as_csv, as_json
 from lidoff.trends.table import Cell, Row, Share, Table
+from lidoff.trends.tiers import tier_text
 
 
 @dataclass(frozen=True)
@@ -49,14 +50,24 @@ def test_the_page_shows_the_numbers_of_the_file(site: Any, trees: Mapping[str, A
     lines = list(csv.reader(io.StringIO(site.files["data/trends/technology-by-tier.csv"].content.decode())))
     tree = trees["/trends/technology-by-tier/"]
     shown = [["".join(cell.itertext()) for cell in row] for row in tree.iter("tr")]
-    assert [row[1:] for row in shown[1:]] == [line[1:] for line in lines[1:]]
+    columns = [place for place, column in enumerate(zip(*lines[1:], strict=True)) if any(map(is_more, column))]
+    expected = [[line[place] for place in columns] for line in lines[1:] if any(map(is_more, line[1:]))]
+    assert [row[1:] for row in shown[1:]] == [line[1:] for line in expected] and len(expected) == 3
+    left_out = {line[0] for line in lines[1:]} - {line[0] for line in expected}
+    left_out |= {lines[0][place] for place in range(len(lines[0]))} - {lines[0][place] for place in columns}
+    (note,) = [text for text in map(words, tree.iter("p")) if text.startswith("Without a product, and left out here:")]
+    assert len(left_out) > 3 and all(tier_text(word) in note for word in left_out)
+
+
+def is_more(cell: str) -> bool:
+    return not cell.isdigit() or int(cell) > 0
 
 
 def test_it_says_how_many_stand_behind_it_and_that_it_is_no_sample(trees: Mapping[str, Any]) -> None:
     text = words(trees["/trends/technology-by-tier/"])
     assert "3 products of 3 brands, 3 distinct designs." in text
     assert "It is no random sample of the market." in text
-    assert "GaN, 46-67 W Fernhollow FH-65 , Wexmoor WX-60" in text
+    assert "GaN, 46–67 W Fernhollow FH-65 , Wexmoor WX-60" in text
 
 
 def test_a_chart_stands_with_its_table(trees: Mapping[str, Any]) -> None:
@@ -157,8 +168,20 @@ def test_long_table_shows_the_most_used_in_their_order_and_its_files_hold_all() 
     assert as_csv(table).count("\n") == 1500 + 2 and len(json.loads(as_json(table))["rows"]) == 1500
 
 
-def test_short_table_is_shown_whole(trends: Trends) -> None:
+def test_short_table_is_shown_whole_but_for_what_it_names_as_empty(trends: Trends) -> None:
     for name in trends.definitions:
         view = trend_view(trends.table(name), None, {}, "../../")
-        assert len(view.table.rows) == len(trends.table(name).rows)
+        shown, rows = {row[0].text for row in view.table.rows}, trends.table(name).rows
+        used = {readable(row.label) for row in rows if any(cell.value for cell in row.cells)}
+        assert shown == used or trends.table(name).kind == "list", name
+        assert all(readable(row.label) in view.empty for row in rows if not any(cell.value for cell in row.cells))
         assert not view.rows_left_out and not view.members_left_out
+
+
+def test_what_an_exchanged_part_does_is_said_in_words() -> None:
+    rows = (Row("a/b", (Cell("c/d"), Cell("sync rectifier controller"), Cell("X 1"), Cell("Y 2"))),)
+    table = Table(
+        "substitutions", "", "", "product", ("revises", "function", "before", "now"), rows, (), (), 2, 1, 1, kind="list"
+    )
+    assert trend_grid(table, {}, "../").rows[0][2].text == "synchronous rectifier controller"
+    assert not [word for word in FUNCTIONS.values() if "sync " in word or "pfc" in word or "_" in word]

@@ -108,7 +108,7 @@ def test_no_load_power_with_its_uncertainty(power_w: float, said: str, full_entr
 
 
 def test_averages_that_are_not_judged_for_one_reason_stand_together(full_entry: Entry) -> None:
-    corners = (CORNER, replace(CORNER, output_v=15.0))
+    corners = (CORNER, CORNER._replace(output_v=15.0))
     figures = [Figure("average_efficiency_pct", "%", 91.0, corner) for corner in corners]
     figures += [
         Figure("efficiency_limit_pct", "%", None, corner, absent="not judged: other load") for corner in corners

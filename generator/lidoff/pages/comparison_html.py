@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from markupsafe import Markup
 
-from lidoff.pages.table_html import escaped
+from lidoff.pages.escaping import escaped
 from lidoff.pages.views.comparison import ComparedLine, ComparedSection
 
 CACHED = 20_000  # cells: one product's stand on many pages, and many products have the same
@@ -23,11 +23,11 @@ def _section(section: ComparedSection, columns: int) -> str:
 
 def _row(line: ComparedLine) -> str:
     start = '<tr class="lf-differs">' if line.differs else "<tr>"
-    cells = "".join([_cell(one.text, one.also) for one in line.lines])
+    cells = "".join([_cell(one.text or one.missing, one.also) for one in line.lines])
     return f'{start}<th scope="row">{escaped(line.label)}</th>{cells}<td>{escaped(line.difference)}</td></tr>\n'
 
 
 @lru_cache(maxsize=CACHED)
 def _cell(text: str, also: str) -> str:
     more = f"<small>{escaped(also)}</small>" if also else ""
-    return f"<td>{escaped(text) or 'not known'}{more}</td>"
+    return f"<td>{escaped(text)}{more}</td>"

@@ -10,7 +10,7 @@ from lidoff.pages.known_columns import KnownColumns
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
 from lidoff.settings import Settings
-from lidoff.trends.tiers import tier_label, tier_labels, tier_slug
+from lidoff.trends.tiers import tier_label, tier_labels, tier_slug, tier_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def make_context(entries: Iterable[Entry], settings: Settings) -> Context:
         tiers=_tiers(ordered, settings.tiers_w),
         topologies=_topologies(ordered),
         candidates=_candidates(ordered),
-        kinship=Kinship(by_slug),
+        kinship=Kinship(by_slug, settings.base),
         columns=KnownColumns(),
     )
 
@@ -159,7 +159,9 @@ def _tiers(entries: Sequence[Entry], tiers_w: Sequence[float]) -> dict[str, Grou
     members: dict[str, list[Entry]] = {label: [] for label in tier_labels(tiers_w)}
     for entry in entries:
         members[tier_label(entry.record.product.rated_power_w, tiers_w)].append(entry)
-    return {tier_slug(label): Group(tier_slug(label), label, tuple(found)) for label, found in members.items()}
+    return {
+        tier_slug(label): Group(tier_slug(label), tier_text(label), tuple(found)) for label, found in members.items()
+    }
 
 
 def _topologies(entries: Sequence[Entry]) -> dict[str, Group]:

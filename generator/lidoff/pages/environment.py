@@ -4,9 +4,11 @@ from functools import cache
 
 import jinja2
 
+from lidoff.pages import drawings_html
 from lidoff.pages.comparison_html import compared
 from lidoff.pages.marks_html import legend, marks
 from lidoff.pages.table_html import grid
+from lidoff.trends.tiers import tier_text
 
 
 @cache
@@ -21,8 +23,11 @@ def environment() -> jinja2.Environment:
         auto_reload=False,
         cache_size=-1,
     )
+    made.filters["tier_text"] = tier_text
     # and no others: whenever a template takes macros from another, jinja2 looks up each global name in both
-    made.globals = {"compared": compared, "grid": grid, "legend": legend, "marks": marks, "range": range}
+    made.globals = {
+        "compared": compared, "drawings": drawings_html, "grid": grid, "legend": legend, "marks": marks, "range": range,
+    }  # fmt: skip
     return made
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup
 
-from lidoff.pages.table_html import escaped
+from lidoff.pages.escaping import escaped
 from lidoff.pages.views.pictures import Mark, Picture
 
 _OPENING = '<svg class="lf-marks" width="100%" height="100%" aria-hidden="true" focusable="false">'

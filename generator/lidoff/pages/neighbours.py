@@ -8,7 +8,7 @@ from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.table import Link
 from lidoff.record.model.product import Product
-from lidoff.trends.tiers import tier_label, tier_slug
+from lidoff.trends.tiers import tier_label, tier_slug, tier_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ def neighbours(entry: Entry, crowd: Crowd) -> Neighbours:
     power = entry.record.product.rated_power_w
     tier = tier_label(power, crowd.tiers_w)
     return Neighbours(
-        tier=Link("not known" if power is None else tier, f"tiers/{tier_slug(tier)}/"),
+        tier=Link(tier_text(tier), f"tiers/{tier_slug(tier)}/"),
         comparisons=tuple(_comparisons(entry, tier, crowd)),
         revision_of=_revision_of(entry.record.product.revision_of, crowd),
     )
@@ -63,7 +63,7 @@ def neighbours(entry: Entry, crowd: Crowd) -> Neighbours:
 def _comparisons(entry: Entry, tier: str, crowd: Crowd) -> Iterable[Link]:
     brand = _brand(entry.slug)
     if crowd.tiers[tier] > 1:
-        yield Link(f"others of {tier}", f"compare/tier/{tier_slug(tier)}/")
+        yield Link(f"others of {tier_text(tier)}", f"compare/tier/{tier_slug(tier)}/")
     if crowd.brands[brand] > 1:
         yield Link(f"others by {crowd.brand_names[brand]}", f"compare/brand/{brand}/")
 

@@ -1,49 +1,69 @@
 """Tables as HTML. In Python because half of a product page is cells, and a template macro takes five times as long.
 
-Texts pass through the function of the templates, ``markupsafe.escape``; without a special sign they need no pass.
+A table is made as a form with places and the texts that go there, so that all of its texts are escaped in one call.
 """
 
-import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
+from typing import NamedTuple
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
-from lidoff.pages.table import Cell, Column, Grid, Thumb
+from lidoff.pages.escaping import all_escaped, escaped
+from lidoff.pages.table import Cell, Cells, Column, Grid, Thumb
 
-CACHED = 20_000  # texts: the same words and numbers stand on all pages
-_SPECIAL = re.compile(r"[&<>\"']")
+CACHED = 1000  # sets of columns: the same few hundred stand on all pages
+
+
+class Form(NamedTuple):
+    """The head of a table, what stands before each cell of its rows, and a row of which every cell is text alone."""
+
+    head: str
+    opening: tuple[str, ...]
+    closing: str
+    plain_row: str
 
 
 def grid(table: Grid, sort: bool = False) -> Markup:
     """A table in its scrolling box, with its notes; ``sort`` lets the script work on it."""
-    return Markup("".join(_pieces(table, sort)))
+    texts: list[str] = []
+    pieces = "".join(_pieces(table, sort, texts))
+    return Markup(pieces % tuple(all_escaped(texts)))
+
+
+def _pieces(table: Grid, sort: bool, texts: list[str]) -> Iterable[str]:
+    """The table with a place for each text; the texts are put at the end of ``texts``."""
+    form = _form(table.columns)
+    texts += (table.caption, table.file_name, table.caption) if sort else (table.caption, table.caption)
+    yield '<div class="lf-scroll" role="group" aria-label="%s" tabindex="0">\n<table class="lf-grid"'
+    yield ' data-table="%s">' if sort else ">"
+    yield f"\n<caption>%s</caption>\n<thead><tr>{form.head}</tr></thead>\n"
+    if table.rows:
+        yield "<tbody>\n"
+        yield from _rows(table.rows, form, texts)
+        yield "</tbody>\n"
+    for section in table.sections:
+        texts.append(section.title)
+        yield f'<tbody>\n<tr class="lf-section"><th scope="rowgroup" colspan="{len(table.columns)}">%s</th></tr>\n'
+        yield from _rows(section.rows, form, texts)
+        yield "</tbody>\n"
+    if table.foot:
+        yield "<tfoot>"
+        yield from _rows((table.foot,), form, texts)
+        yield "</tfoot>\n"
+    yield "</table>\n</div>\n"
+    texts += table.notes
+    yield '<p class="lf-note">%s</p>\n' * len(table.notes)
 
 
 @lru_cache(maxsize=CACHED)
-def escaped(text: str) -> str:
-    """Text for HTML, in an element or in a quoted attribute."""
-    return str(escape(text)) if _SPECIAL.search(text) else text
-
-
-def _pieces(table: Grid, sort: bool) -> Iterable[str]:
-    caption = escaped(table.caption)
-    name = f' data-table="{escaped(table.file_name)}"' if sort else ""
-    yield f'<div class="lf-scroll" role="group" aria-label="{caption}" tabindex="0">\n'
-    yield f'<table class="lf-grid"{name}>\n<caption>{caption}</caption>\n<thead><tr>'
-    yield from map(_heading, table.columns)
-    yield "</tr></thead>\n"
-    opening = _openings(table.columns)
-    if table.rows:
-        yield from _body(table.rows, opening, "")
-    for section in table.sections:
-        title = f'<th scope="rowgroup" colspan="{len(table.columns)}">{escaped(section.title)}</th>'
-        yield from _body(section.rows, opening, f'<tr class="lf-section">{title}</tr>\n')
-    if table.foot:
-        yield f"<tfoot>{_row(table.foot, opening)}</tfoot>\n"
-    yield "</table>\n</div>\n"
-    for note in table.notes:
-        yield f'<p class="lf-note">{escaped(note)}</p>\n'
+def _form(columns: tuple[Column, ...]) -> Form:
+    further = ['<td class="n"' if column.is_number else "<td" for column in columns[1:]]
+    ends = ("</th>", *["</td>"] * len(further))
+    opening = ('<tr><th scope="row"', *(end + start for end, start in zip(ends, further, strict=False)))
+    closing = f"{ends[-1]}</tr>\n"
+    head = "".join(map(_heading, columns)).replace("%", "%%")
+    return Form(head, opening, closing, "".join(f"{start}>%s" for start in opening) + closing)
 
 
 def _heading(column: Column) -> str:
@@ -52,43 +72,40 @@ def _heading(column: Column) -> str:
     return f'<th scope="col"{number}{key}>{escaped(column.label)}</th>'
 
 
-def _openings(columns: Sequence[Column]) -> tuple[str, ...]:
-    """What stands before each cell of a row, from the end of the one before; the first is the row's heading."""
-    further = ['<td class="n"' if column.is_number else "<td" for column in columns[1:]]
-    ends = ("</th>", *["</td>"] * len(further))
-    return ('<tr><th scope="row"', *(end + start for end, start in zip(ends, further, strict=False)))
-
-
-def _body(rows: Iterable[Sequence[Cell]], opening: Sequence[str], heading: str) -> Iterable[str]:
-    yield f"<tbody>\n{heading}"
+def _rows(rows: Iterable[Cells], form: Form, texts: list[str]) -> Iterable[str]:
     for row in rows:
-        yield _row(row, opening)
-    yield "</tbody>\n"
+        if Cell in map(type, row):
+            cells = [start + _content(cell, texts) for start, cell in zip(form.opening, row, strict=True)]
+            yield "".join(cells) + form.closing
+        else:
+            texts += row
+            yield form.plain_row
 
 
-def _row(row: Sequence[Cell], opening: Sequence[str]) -> str:
-    cells = "".join([start + _content(cell) for start, cell in zip(opening, row, strict=True)])
-    return f"{cells}</td></tr>\n" if len(row) > 1 else f"{cells}</th></tr>\n"
+def _content(cell: str | Cell, texts: list[str]) -> str:
+    """The rest of a cell's opening tag, then what stands in it, with places for its texts."""
+    if type(cell) is str:
+        texts.append(cell)
+        return ">%s"
+    start = ">" if cell.order is None else f' data-order="{cell.order}">'
+    if cell.thumb:
+        return start + _thumb(cell.thumb, texts)
+    shown = "<code>%s</code>" if cell.is_code else "%s"
+    if cell.href:
+        texts.append(cell.href)
+        shown = '<a href="%s">%s</a>'
+    texts.append(cell.text)
+    if cell.note:
+        texts.append(cell.note)
+        shown += "<small>%s</small>"
+    return start + shown
 
 
-def _content(cell: Cell) -> str:
-    """The rest of a cell's opening tag, then what stands in it."""
-    text, href, note, order, is_code, thumb = cell
-    if thumb:
-        return f">{_thumb(thumb)}"
-    text = escaped(text)
-    if href:
-        text = f'<a href="{escaped(href)}">{text}</a>'
-    elif is_code:
-        text = f"<code>{text}</code>"
-    start = ">" if order is None else f' data-order="{order}">'
-    return f"{start}{text}<small>{escaped(note)}</small>" if note else start + text
-
-
-def _thumb(thumb: Thumb) -> str:
+def _thumb(thumb: Thumb, texts: list[str]) -> str:
     """The row's place on the page, too: what marks the subject elsewhere leads here."""
+    texts += (thumb.href, thumb.src, thumb.alt)
     return (
-        f'<a class="lf-thumb" id="part-{thumb.number}" href="{escaped(thumb.href)}" data-mark="{thumb.number}">'
-        f'<b>{thumb.number}</b> <img src="{escaped(thumb.src)}" width="{thumb.width}" height="{thumb.height}"'
-        f' alt="{escaped(thumb.alt)}" loading="lazy" decoding="async"></a>'
+        f'<a class="lf-thumb" id="part-{thumb.number}" href="%s" data-mark="{thumb.number}">'
+        f'<b>{thumb.number}</b> <img src="%s" width="{thumb.width}" height="{thumb.height}"'
+        f' alt="%s" loading="lazy" decoding="async"></a>'
     )

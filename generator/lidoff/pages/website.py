@@ -30,7 +30,7 @@ from lidoff.pages.sections.products import product_page
 from lidoff.pages.trend_tables import Trends
 from lidoff.record.model.product import Product
 from lidoff.settings import Settings
-from lidoff.website import Page, Piece, SiteFile, Website
+from lidoff.website import Bundle, Page, Piece, SiteFile, Website
 
 
 def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: bool = False) -> Website:
@@ -42,6 +42,7 @@ def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: 
         texts=search.texts(context),
         pictures=products.pictures(context),
         pieces=pieces(context),
+        bundles=bundles(context, tables),
         moved=products.moved(context),
         assets=asset_files.folder(),
     )
@@ -118,11 +119,16 @@ def seen_by_pages(entries: Sequence[Entry], settings: Settings, with_drafts: boo
     return make_context(shown, settings), Trends(shown, settings)
 
 
+def bundles(context: Context, tables: Trends) -> Iterator[Bundle]:
+    """The files that are made together, and kept while what they rest on stays."""
+    yield lookup.bundle(context)
+    yield from open_data.bundles(context, tables)
+
+
 def _files(context: Context, tables: Trends) -> Iterator[SiteFile]:
     yield from asset_files.files()
     yield from product_index.files(context)
-    yield from lookup.files(context)
     yield from trends.files(tables)
-    yield from open_data.files(context, tables)
+    yield from open_data.files(context)
     yield SiteFile(feed.ADDRESS, feed.feed(context.entries, context.settings))
     yield from products.files(context)

@@ -1,1 +1,1 @@
-"""Drawings: pure geometry in frozen data; SVG templates set it, and style sheets colour it."""
+"""Drawings: pure geometry in frozen data; `drawings_html` and a template set it, and style sheets colour it."""

@@ -1,23 +1,21 @@
 """Axes: round marks, places in a drawing, and numbers for both."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import groupby
 from math import ceil, floor, log10
+from typing import NamedTuple
 
 ROUND_STEPS = (1.0, 2.0, 5.0, 10.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A mark of an axis with its text."""
 
     at: float
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(NamedTuple):
     """From values to places: ``low`` stands at ``start``, ``high`` at ``end``."""
 
     low: float

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 WIDTH, BLOCK_HEIGHT, STEP, TOP = 380, 44, 62, 8
 SAID = {
@@ -13,8 +14,7 @@ SAID = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """One stage: its name, what it is, how sure that is. ``is_across`` marks the stage that crosses the insulation.
 
     ``strength`` is None where there is nothing to be sure or unsure of.
@@ -26,8 +26,7 @@ class Block:
     is_across: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedBlock:
+class PlacedBlock(NamedTuple):
     """A block with its place; ``said`` is how sure it is, in words."""
 
     block: Block

@@ -1,7 +1,8 @@
 """Efficiency against load, a line for each output voltage, with the published minimum where one applies."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from lidoff.pages.drawings.axis import Mark, Scale, line, scale_over, short
 from lidoff.pages.wording import counted, listed
@@ -21,8 +22,7 @@ SIGNS = (
 SIZE = 3.2
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(NamedTuple):
     """One line to be drawn: its voltage, its name, its points as load [%] and efficiency [%].
 
     ``minimum`` is the published minimum for the average of four loads and ``average`` that average [%], where judged.
@@ -35,8 +35,7 @@ class Series:
     minimum: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(NamedTuple):
     """A line as it is drawn, with its signs, its legend, and the line of its minimum."""
 
     name: str
@@ -100,15 +99,13 @@ def _drawn(place: int, one: Series, loads: Scale, levels: Scale) -> Drawn:
     places = [(loads.at(load), levels.at(value)) for load, value in sorted(one.points)]
     signs = tuple(_sign(place, x, y) for x, y in places)
     legend_y = LEGEND_FROM + LEGEND_STEP * place
-    drawn = Drawn(one.name, line(places), signs, _sign(place, LEFT + 8, legend_y - 4), legend_y)
-    if one.minimum is None:
-        return drawn
-    at = levels.at(one.minimum)
-    return replace(
-        drawn, minimum=line((loads.at(load), at) for load in TEST_LOADS_PCT), minimum_mark=Mark(at, one.voltage)
-    )
+    minimum, mark = "", None
+    if one.minimum is not None:
+        at = levels.at(one.minimum)
+        minimum, mark = line((loads.at(load), at) for load in TEST_LOADS_PCT), Mark(at, one.voltage)
+    return Drawn(one.name, line(places), signs, _sign(place, LEFT + 8, legend_y - 4), legend_y, minimum, mark)
 
 
 def _sign(place: int, x: float, y: float) -> str:
-    corners = {"x": x, "y": y, "r": SIZE, "d": 2 * SIZE, "l": x - SIZE, "e": x + SIZE, "t": y - SIZE, "b": y + SIZE}
-    return SIGNS[place].format(**{name: short(corner) for name, corner in corners.items()})
+    left, right, top, bottom = short(x - SIZE), short(x + SIZE), short(y - SIZE), short(y + SIZE)
+    return SIGNS[place].format(x=x, y=y, r=SIZE, d=2 * SIZE, l=left, e=right, t=top, b=bottom)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from lidoff.pages.numbers import edges, number
 
@@ -18,8 +19,7 @@ CORNER = {"rounded-box": ROUNDED, "irregular": ROUNDED}
 Edges = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """A rectangle to be drawn: its size in mm, its corners, the text under it and its sort."""
 
     width: float
@@ -29,8 +29,7 @@ class Thing:
     sort: str
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(NamedTuple):
     """One rounded rectangle in millimetres, the text under it and its sort."""
 
     x: float

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
 from textwrap import wrap
+from typing import NamedTuple
 
 from lidoff.engineering.usb_pd_supplies import (
     EprAdjustableSupply,
@@ -13,6 +14,7 @@ from lidoff.engineering.usb_pd_supplies import (
     SprAdjustableSupply,
     Supply,
 )
+from lidoff.pages.drawings.axis import short
 from lidoff.pages.views.offers import Offered
 from lidoff.pages.wording import counted
 
@@ -32,16 +34,14 @@ MARKS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
+class Tick(NamedTuple):
     """A mark of an axis with its text."""
 
     at: float
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(NamedTuple):
     """What is drawn of one state: the lines of its name, paths of its marks and ranges, the mark in the key."""
 
     name: tuple[Tick, Tick]
@@ -64,8 +64,7 @@ class OfferChart:
     left_out: str
 
 
-@dataclass(frozen=True, slots=True)
-class Scales:
+class Scales(NamedTuple):
     """From volts and amperes to places in the drawing."""
 
     volts: float
@@ -73,11 +72,11 @@ class Scales:
 
     def x(self, voltage: float) -> float:
         """Place of a voltage."""
-        return _short(LEFT + (RIGHT - LEFT) * voltage / self.volts)
+        return short(LEFT + (RIGHT - LEFT) * voltage / self.volts)
 
     def y(self, current: float) -> float:
         """Place of a current."""
-        return _short(BOTTOM - (BOTTOM - TOP) * current / self.amperes)
+        return short(BOTTOM - (BOTTOM - TOP) * current / self.amperes)
 
 
 def offer_chart(port: str, names: Sequence[str], messages: Sequence[Sequence[Offered]]) -> OfferChart | None:
@@ -90,17 +89,26 @@ def offer_chart(port: str, names: Sequence[str], messages: Sequence[Sequence[Off
     scales = Scales(max(5.0 * ceil(highest[0] / 5), 10.0), float(max(ceil(highest[1] + 0.25), 4)))
     drawn = list(zip(names, supplies, strict=True))[:MOST_STATES]
     series = tuple(_all_series(drawn, scales))
-    volt_step = 10 if scales.volts > 30 else 5
+    volt_ticks, ampere_ticks = _ticks(scales)
     return OfferChart(
         key=port.lower(),
         title=f"Port {port}: what it offers",
         description="Voltage to the right, current upwards. Marks are fixed voltages, outlines are adjustable ranges. "
         "The tables give the same numbers.",
         height=max(line.at for line in series[-1].name if line.text) + NAME_STEP - 4,
-        volt_ticks=tuple(Tick(scales.x(volts), str(volts)) for volts in range(0, int(scales.volts) + 1, volt_step)),
-        ampere_ticks=tuple(Tick(scales.y(amps), str(amps)) for amps in range(int(scales.amperes) + 1)),
+        volt_ticks=volt_ticks,
+        ampere_ticks=ampere_ticks,
         series=series,
         left_out=f"{counted(len(names) - MOST_STATES, 'further state')} not drawn." if len(names) > MOST_STATES else "",
+    )
+
+
+@lru_cache(maxsize=CACHED)
+def _ticks(scales: Scales) -> tuple[tuple[Tick, ...], tuple[Tick, ...]]:
+    volts = range(0, int(scales.volts) + 1, 10 if scales.volts > 30 else 5)
+    amperes = range(int(scales.amperes) + 1)
+    return tuple(Tick(scales.x(one), str(one)) for one in volts), tuple(
+        Tick(scales.y(one), str(one)) for one in amperes
     )
 
 
@@ -111,6 +119,7 @@ def _all_series(drawn: Iterable[tuple[str, Sequence[Supply]]], scales: Scales) -
         legend_y = int(max(line.at for line in series.name if line.text)) + NAME_STEP
 
 
+@lru_cache(maxsize=CACHED)
 def _two_lines(name: str, at: int) -> tuple[Tick, Tick]:
     """A name in the key; the second line is empty where one will do, so that a text changes no elements."""
     first, second = (*wrap(name, LONGEST_NAME, max_lines=2, placeholder=" …"), "", "")[:2]
@@ -173,10 +182,4 @@ def _largest_fixed(supplies: Iterable[Supply]) -> float:
 @lru_cache(maxsize=CACHED)
 def _mark(index: int, x: float, y: float, size: float) -> str:
     places = {"x": x, "y": y, "r": size, "d": 2 * size, "l": x - size, "e": x + size, "t": y - size, "b": y + size}
-    return MARKS[index].format(**{name: _short(place) for name, place in places.items()})
-
-
-def _short(place: float) -> float | int:
-    """A place to a tenth of a pixel, whole ones without a point."""
-    rounded = round(place, 1)
-    return int(rounded) if rounded == int(rounded) else rounded
+    return MARKS[index].format(**{name: short(place) for name, place in places.items()})

@@ -6,9 +6,8 @@ from functools import partial
 from lidoff.checks import all_rules
 from lidoff.pages import addresses
 from lidoff.pages.context import Context
-from lidoff.pages.plan import Planned, page
-from lidoff.pages.views.check import check_view, checks_index_view
-from lidoff.rule import Rule
+from lidoff.pages.plan import Planned, digest_of, page
+from lidoff.pages.views.check import CheckView, check_view, checks_index_view, concerned_by_rule
 from lidoff.website import Page
 
 
@@ -19,8 +18,11 @@ def index_plans() -> Iterator[Planned]:
 
 def plans(context: Context) -> Iterator[Planned]:
     """One page a rule."""
+    concerned = concerned_by_rule(context.entries)
     for rule in all_rules():
-        yield Planned(f"/{addresses.check(rule.id)}", partial(_page, rule, context))
+        address = f"/{addresses.check(rule.id)}"
+        view = check_view(rule, concerned.get(rule.id, ()), addresses.root(address))
+        yield Planned(address, partial(_page, address, view), digest_of((), view))
 
 
 def _index_page() -> Page:
@@ -28,7 +30,5 @@ def _index_page() -> Page:
     return page("/checks/", "check/index.html.j2", "Checks", view.sentence, {"view": view}, is_builder=True)
 
 
-def _page(rule: Rule, context: Context) -> Page:
-    address = f"/{addresses.check(rule.id)}"
-    view = check_view(rule, context.entries, addresses.root(address))
+def _page(address: str, view: CheckView) -> Page:
     return page(address, "check/page.html.j2", view.title, f"{view.title}: {view.why}", {"view": view})

@@ -5,11 +5,13 @@ from functools import partial
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
+from lidoff.pages.absences import MEANINGS
 from lidoff.pages.context import Context, Group
 from lidoff.pages.known_columns import KnownColumns
 from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.table import Link
 from lidoff.pages.views.comparison import comparison_view, newest_six
+from lidoff.pages.wording import sentence
 from lidoff.website import Page
 
 FEWEST = 2
@@ -52,6 +54,7 @@ def _index_page(context: Context) -> Page:
     values = {
         "tiers": _links(context.tiers.values(), f"{root}compare/tier/"),
         "brands": _links(context.brands.values(), f"{root}compare/brand/"),
+        "gaps": {word: sentence(meaning) for word, meaning in MEANINGS.items()},
     }
     return page("/compare/", "compare/index.html.j2", "Compare products", description, values, is_builder=True)
 

@@ -5,7 +5,7 @@ from functools import partial
 
 from lidoff.pages import addresses
 from lidoff.pages.context import Context, Group
-from lidoff.pages.plan import Planned, page
+from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.views.listing import brand_view, tier_view
 from lidoff.pages.views.topology import topology_view
 from lidoff.website import Page
@@ -13,12 +13,16 @@ from lidoff.website import Page
 
 def plans(context: Context) -> Iterator[Planned]:
     """One page a tier and a topology, empty ones too, and one a brand."""
+    tiers = [(one.name, len(one.entries)) for one in context.tiers.values()]
     for tier in context.tiers.values():
-        yield Planned(f"/tiers/{tier.slug}/", partial(_page, "tiers", tier, context))
+        yield Planned(f"/tiers/{tier.slug}/", partial(_page, "tiers", tier, context), digest_of(tier.entries, tiers))
     for brand in context.brands.values():
-        yield Planned(f"/brands/{brand.slug}/", partial(_page, "brands", brand, context))
+        inputs = digest_of(brand.entries, brand.name, tuple(context.tiers))
+        yield Planned(f"/brands/{brand.slug}/", partial(_page, "brands", brand, context), inputs)
+    counts = [(one.name, len(one.entries)) for one in context.topologies.values()]
     for topology in context.topologies.values():
-        yield Planned(f"/{addresses.topology(topology.slug)}", partial(_topology_page, topology, context))
+        inputs = digest_of(topology.entries, len(context.entries), counts, tiers)
+        yield Planned(f"/{addresses.topology(topology.slug)}", partial(_topology_page, topology, context), inputs)
 
 
 def _page(folder: str, group: Group, context: Context) -> Page:

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from functools import partial
 
+from lidoff.examination.packing import encoded
 from lidoff.pages.context import Context
-from lidoff.pages.marking_index import index_files
-from lidoff.pages.plan import Planned, page
+from lidoff.pages.marking_index import FOLDER, index_files
+from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.views.lookup import lookup_rows
 from lidoff.pages.views.notices import demo_notices
-from lidoff.website import Page, SiteFile
+from lidoff.website import Bundle, Page, SiteFile
 
 ADDRESS = "/parts/lookup/"
 TITLE = "What is this top mark?"
@@ -28,3 +29,9 @@ def _page(context: Context) -> Page:
 def files(context: Context) -> Iterator[SiteFile]:
     """The index, in small files."""
     yield from index_files(lookup_rows(context))
+
+
+def bundle(context: Context) -> Bundle:
+    """The same, to be kept while no part changes."""
+    shown = [(entry.slug, entry.title, entry.record.components) for entry in context.entries]
+    return Bundle(f"{FOLDER}/", partial(files, context), digest_of((), encoded(shown)))

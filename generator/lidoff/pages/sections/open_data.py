@@ -1,17 +1,19 @@
 """The page of the data as files, and the files."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 
+from lidoff.examination.packing import encoded
 from lidoff.pages import addresses
 from lidoff.pages.context import Context
-from lidoff.pages.plan import Planned, page
+from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.trend_tables import Trends
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.open_data import open_data_view
 from lidoff.trends.citation import about
-from lidoff.trends.open_data import open_data
-from lidoff.website import Page, SiteFile
+from lidoff.trends.open_columns import TABLES
+from lidoff.trends.open_data import DATABASE, database_file, descriptions, table_files, values_of
+from lidoff.website import Bundle, Page, SiteFile
 
 ADDRESS = "/data/"
 
@@ -29,7 +31,21 @@ def _page(context: Context) -> Page:
     return page(ADDRESS, "open_data.html.j2", "The data as files", description, values, is_builder=True)
 
 
-def files(context: Context, trends: Trends) -> Iterator[SiteFile]:
-    """All tables in every form, with their descriptor and how to cite them."""
-    for name, content in open_data(trends.frames, context.entries, about(context.entries, context.settings)):
-        yield SiteFile(f"{addresses.DATA}{name}", content)
+def files(context: Context) -> Iterator[SiteFile]:
+    """What the tables are, and how to cite them."""
+    return _named(descriptions(about(context.entries, context.settings)))
+
+
+def bundles(context: Context, trends: Trends) -> Iterator[Bundle]:
+    """All tables in every form. They are made of values that are taken anew, for all of them would be much to hold."""
+    frames, entries = trends.frames, context.entries
+    inputs = {name: digest_of((), encoded(values_of(name, frames, entries))) for name in TABLES}
+    for name in TABLES:
+        start = f"{addresses.DATA}{name}."
+        yield Bundle(start, lambda name=name: _named(table_files(name, frames, entries)), inputs[name])
+    start = f"{addresses.DATA}{DATABASE}"
+    yield Bundle(start, lambda: _named([database_file(frames, entries)]), digest_of((), *inputs.values()))
+
+
+def _named(files: Iterable[tuple[str, bytes]]) -> Iterator[SiteFile]:
+    return (SiteFile(f"{addresses.DATA}{name}", content) for name, content in files)

@@ -4,10 +4,12 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
+from lidoff.examination.packing import encoded
 from lidoff.pages import addresses
 from lidoff.pages.context import Context, MakerUses, PartUses, Use
 from lidoff.pages.plan import Planned, digest_of, page
 from lidoff.pages.views.part import maker_view, part_view
+from lidoff.pages.views.part_history import contradictions_by_slug
 from lidoff.pages.views.part_pictures import part_pictures
 from lidoff.pages.views.partners import IdentifiedParts
 from lidoff.pages.views.parts_index import parts_index_view
@@ -25,16 +27,29 @@ def plans(context: Context) -> Iterator[Planned]:
     for part in context.parts.values():
         by_number.setdefault(part.slug.partition("/")[2], []).append(part)
     identified = IdentifiedParts()
+    contradictions = contradictions_by_slug(context.entries)
     for part in context.parts.values():
         namesakes = tuple(other for other in by_number[part.slug.partition("/")[2]] if other.slug != part.slug)
         candidates = context.candidates.get(part.slug, ())
         make = partial(_part_page, part, namesakes, candidates, identified, context.settings.base)
         uses = (*part.uses, *candidates)
         others = (part.name, [use.component.ref for use in uses], [(other.slug, other.name) for other in namesakes])
-        inputs = digest_of([use.entry for use in uses], len(part.uses), *others)
+        found = [contradictions[use.entry.slug] for use in part.uses if use.entry.slug in contradictions]
+        inputs = digest_of([use.entry for use in uses], len(part.uses), *others, found)
         yield Planned(f"/parts/{part.slug}/", make, inputs)
     for maker in context.makers.values():
-        yield Planned(f"/makers/{maker.slug}/", partial(_maker_page, maker))
+        yield Planned(f"/makers/{maker.slug}/", partial(_maker_page, maker), _inputs_of_maker(maker))
+
+
+def _inputs_of_maker(maker: MakerUses) -> str:
+    """A digest of what the page shows: most edits of a record leave the parts of most makers alone."""
+    uses = (*(use for part in maker.parts for use in part.uses), *maker.unnumbered)
+    shown = [(use.entry.slug, use.entry.title, use.entry.year, *_facts(use)) for use in uses]
+    return digest_of((), maker.name, encoded(shown))
+
+
+def _facts(use: Use) -> tuple[object, ...]:
+    return use.entry.record.product.rated_power_w, use.entry.record.demo, use.component
 
 
 def _part_page(

@@ -33,6 +33,6 @@ def comparison_data(entry: Entry, column: Column) -> bytes:
         "demo": bool(entry.record.demo),
         "size_mm": body.size if body else None,
         "life_size": life_size_data(entry),
-        "comparison": [line._asdict() for line in column(entry)],
+        "comparison": list(column(entry)),
     }
     return msgspec.json.encode(content) + b"\n"

@@ -1,7 +1,7 @@
 """What each port promises on the label and advertises on the wire, state by state."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from lidoff.pages.drawings.offer_chart import OfferChart, offer_chart
 from lidoff.pages.numbers import number, quantity, span
@@ -74,23 +74,24 @@ def _answer(port: Port, samples: Sequence[Sample]) -> PortAnswer:
         alike.setdefault(capture.words, []).append(capture)
     messages = [message(words) for words in alike]
     titles = [states_name(group, told_apart) for group in alike.values()]
-    told = zip(titles, messages, alike.values(), strict=True)
-    states = tuple(_state(port, title, objects, group) for title, objects, group in told)
-    is_one_flag = len({state.flags for state in states}) == 1
+    by_flags = list(map(flags, messages))
+    # what all states say alike is said once, of the port
+    of_port = by_flags[0] if len(set(by_flags)) == 1 else ""
+    told = zip(titles, messages, alike.values(), by_flags, strict=True)
     return PortAnswer(
         title=f"Port {port_name(port)}",
         key=port.id.lower(),
-        states=tuple(replace(state, flags="") for state in states) if is_one_flag else states,
+        states=tuple(_state(port, *one[:3], "" if of_port else one[3]) for one in told),
         chart=offer_chart(port.id, titles, messages),
-        sentences=(*_sentences(port, messages), *((states[0].flags,) if is_one_flag and states[0].flags else ())),
+        sentences=(*_sentences(port, messages), *filter(None, (of_port,))),
     )
 
 
-def _state(port: Port, title: str, objects: Sequence[Offered], group: Sequence[Capture]) -> State:
+def _state(port: Port, title: str, objects: Sequence[Offered], group: Sequence[Capture], flags: str) -> State:
     return State(
         title=capital(title),
         summary=summary(objects),
-        flags=flags(objects),
+        flags=flags,
         objects=_grid(f"{port.id}, {title}", objects),
         notes=tuple(capture.note for capture in group if capture.note),
         wires=tuple(dict.fromkeys(capture.bytes for capture in group if capture.bytes)),
@@ -145,8 +146,7 @@ def _joined(pieces: Iterable[str]) -> str:
 def _grid(caption: str, objects: Sequence[Offered]) -> Grid:
     rows = tuple(
         (
-            Cell(str(one.position)), Cell(one.word, is_code=True), Cell(one.kind), Cell(one.voltage),
-            Cell(one.current), Cell(one.power),
+            str(one.position), Cell(one.word, is_code=True), one.kind, one.voltage, one.current, one.power,
         )
         for one in objects
     )  # fmt: skip

@@ -7,7 +7,7 @@ from lidoff.entry import Entry
 from lidoff.finding import Finding
 from lidoff.pages import addresses
 from lidoff.pages.numbers import edges, optional, quantity
-from lidoff.pages.table import Cell, Column, Field, Grid, Link, grid_of
+from lidoff.pages.table import Column, Field, Grid, Link, grid_of
 from lidoff.pages.views.parts_list import Doubt, doubts, marking_text
 from lidoff.pages.views.promise import price_text
 from lidoff.pages.views.rows import plain, word
@@ -123,18 +123,7 @@ def identification(components: Sequence[Component]) -> str:
 
 
 def _samples(record: Record) -> Grid | None:
-    fields = (
-        plain("Sample", "id"),
-        word("Where from", "source", "sample_source"),
-        plain("Bought", "bought"),
-        Field("Paid", lambda one: price_text(one).partition(" in ")[0]),
-        plain("Hardware revision", "hardware_revision"),
-        plain("Date code", "date_code"),
-        Field("State on arrival", lambda one: definition("sample_condition", one.condition) if one.condition else ""),
-        word("Is it what it says it is?", "authenticity", "authenticity"),
-        plain("Remark", "note"),
-    )
-    return grid_of("Units that were opened or measured", record.samples, fields)
+    return grid_of("Units that were opened or measured", record.samples, _SAMPLE)
 
 
 def _disagreement(record: Record) -> Grid | None:
@@ -151,23 +140,16 @@ def _disagreement(record: Record) -> Grid | None:
     masses = [optional(mass, "g") for _, _, mass in bodies]
     rows = []
     if any(sizes):
-        rows.append((Cell("Size"), *(Cell(text or "not measured") for text in sizes), Cell(_agreement(sizes))))
+        rows.append(("Size", *(text or "not measured" for text in sizes), _agreement(sizes)))
     if any(masses):
-        rows.append((Cell("Mass"), *(Cell(text or "not measured") for text in masses), Cell(_spread(measured))))
+        rows.append(("Mass", *(text or "not measured" for text in masses), _spread(measured)))
     return Grid("The samples side by side", columns, tuple(rows))
 
 
 def _other_parts(components: Sequence[Component]) -> Grid | None:
     """Where another sample has another part, print or date code, beside what the first one has."""
     pairs = [(component, other) for component in components for other in component.other_samples]
-    fields = (
-        Field("Part", lambda pair: pair[0].ref),
-        Field("The first sample has", lambda pair: _what(pair[0])),
-        Field("Sample", lambda pair: pair[1].sample),
-        Field("It has", lambda pair: _what(pair[1])),
-        Field("Remark", lambda pair: pair[1].note or ""),
-    )
-    return grid_of("Where the samples have different parts", pairs, fields)
+    return grid_of("Where the samples have different parts", pairs, _OTHER_PART)
 
 
 def _what(part: Component | Elsewhere) -> str:
@@ -237,4 +219,22 @@ _INSTRUMENT = (
     Field("Stated accuracy", accuracy),
     plain("Calibrated", "calibrated"),
     plain("Remark", "note"),
+)
+_SAMPLE = (
+    plain("Sample", "id"),
+    word("Where from", "source", "sample_source"),
+    plain("Bought", "bought"),
+    Field("Paid", lambda one: price_text(one).partition(" in ")[0]),
+    plain("Hardware revision", "hardware_revision"),
+    plain("Date code", "date_code"),
+    Field("State on arrival", lambda one: definition("sample_condition", one.condition) if one.condition else ""),
+    word("Is it what it says it is?", "authenticity", "authenticity"),
+    plain("Remark", "note"),
+)
+_OTHER_PART = (
+    Field("Part", lambda pair: pair[0].ref),
+    Field("The first sample has", lambda pair: _what(pair[0])),
+    Field("Sample", lambda pair: pair[1].sample),
+    Field("It has", lambda pair: _what(pair[1])),
+    Field("Remark", lambda pair: pair[1].note or ""),
 )

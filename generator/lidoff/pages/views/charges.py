@@ -12,7 +12,7 @@ from lidoff.figures.rows import reading_uncertainty
 from lidoff.figures.show import shown
 from lidoff.pages.drawings.run_chart import RunChart, run_chart
 from lidoff.pages.numbers import SPACE, decimals, quantity, rounded, span
-from lidoff.pages.table import Cell, Column, Fact, Grid
+from lidoff.pages.table import Column, Fact, Grid
 from lidoff.pages.views.log_files import Reading, log_reading, published_names
 from lidoff.pages.views.rows import port_powers
 from lidoff.pages.wording import capital
@@ -158,8 +158,7 @@ def _voltages(voltages: Voltages, covered_s: float) -> Grid:
     if voltages.other_s > 0:
         found.append(("On the way, or without voltage", voltages.other_s, ""))
     rows = tuple(
-        (Cell(name), Cell(duration(time)), Cell(f"{decimals(100 * time / covered_s, 1)}{SPACE}%"), Cell(mean))
-        for name, time, mean in found
+        (name, duration(time), f"{decimals(100 * time / covered_s, 1)}{SPACE}%", mean) for name, time, mean in found
     )
     numbers = (Column(name, is_number=True) for name in ("Time", "Of the time logged", "Measured there"))
     return Grid("Where the time went", (Column("Voltage"), *numbers), rows, notes=(WHAT_NEAR_MEANS,))

@@ -1,7 +1,7 @@
 """Pages on the checks: what each looks for, why, on whose word, and where it speaks now."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -52,9 +52,17 @@ class ChecksIndexView:
     groups: tuple[Grid, ...]
 
 
-def check_view(rule: Rule, entries: Sequence[Entry], root: str) -> CheckView:
+def concerned_by_rule(entries: Iterable[Entry]) -> Mapping[str, Sequence[Entry]]:
+    """The entries that each rule now has something to say of, by its id; a rule that is silent is left out."""
+    found: dict[str, list[Entry]] = {}
+    for entry in entries:
+        for rule in dict.fromkeys(finding.rule for finding in entry.findings):
+            found.setdefault(rule, []).append(entry)
+    return found
+
+
+def check_view(rule: Rule, concerned: Sequence[Entry], root: str) -> CheckView:
     """The page of a rule, with the products that it now has something to say of."""
-    concerned = [entry for entry in entries if any(finding.rule == rule.id for finding in entry.findings)]
     return CheckView(
         id=rule.id,
         title=rule.title,

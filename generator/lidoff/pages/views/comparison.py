@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
+from lidoff.pages.absences import gaps_text
 from lidoff.pages.context import newest_first
 from lidoff.pages.drawings.body import Thumbnail, thumbnail
 from lidoff.pages.numbers import rounded
@@ -47,6 +48,7 @@ class ComparisonView:
     scale: float
     sections: tuple[ComparedSection, ...]
     by_address: str
+    gaps: str
     at_scale: str
     file_name: str
     notices: tuple[str, ...]
@@ -79,6 +81,7 @@ def comparison_view(
         scale=scale,
         sections=_sections(columns, names),
         by_address=f"{root}compare/?{query}",
+        gaps=f"{root}compare/#gaps",
         at_scale=f"{root}scale/?{query}",
         file_name=file_name,
         notices=demo_notices(entries),
@@ -109,17 +112,17 @@ SAME = "the same"
 
 def difference(lines: Sequence[Line], names: Sequence[str]) -> str:
     """What differs between the products in one line, in words."""
-    texts = [line.text for line in lines if line.text]
-    unknown = "" if len(texts) == len(lines) else f", {len(lines) - len(texts)} not known"
-    if len(texts) > 1 and texts.count(texts[0]) == len(texts):
-        return f"{SAME} where known{unknown}" if unknown else SAME
     known = [(line, name) for line, name in zip(lines, names, strict=True) if line.text]
     if len(known) < 2:
-        return f"known of {known[0][1]} alone" if known else "not known"
+        return f"known of {known[0][1]} alone" if known else gaps_text(line.missing for line in lines)
+    missing = [line.missing for line in lines if not line.text]
+    gaps = f", {gaps_text(missing)}" if missing else ""
+    if len({line.text for line, _ in known}) == 1:
+        return f"{SAME} where known{gaps}" if gaps else SAME
     values = [(line.value, name) for line, name in known if line.value is not None]
     if len(values) < len(known) or len({line.unit for line, _ in known}) > 1:
-        return f"they differ{unknown}"
-    return f"{_extremes(values)}{unknown}"
+        return f"they differ{gaps}"
+    return f"{_extremes(values)}{gaps}"
 
 
 def _extremes(values: Sequence[tuple[float, str]]) -> str:

@@ -134,19 +134,7 @@ def _how_seen(one: PhotoSize, record: Record) -> str:
 
 def magnetics_table(magnetics: Sequence[Magnetic]) -> Grid | None:
     """The wound parts."""
-    fields = (
-        plain("Part", "ref"),
-        Field("Core", lambda one: core_text(one.core)),
-        Field("Windings", lambda one: "; ".join(winding_text(winding) for winding in one.windings)),
-        Field("Inductance", _inductance),
-        measured("Leakage", "leakage_uh", "µH"),
-        measured("Switching frequency", "switching_khz", "kHz"),
-        Field("Insulation seen", _insulation),
-        Field("Potted", lambda one: {True: "yes", False: "no", None: ""}[one.potted]),
-        measured("Height", "height_mm", "mm"),
-        plain("Remark", "note"),
-    )
-    return grid_of("Wound parts", magnetics, fields)
+    return grid_of("Wound parts", magnetics, _MAGNETIC)
 
 
 def core_text(core: Core | None) -> str:
@@ -183,3 +171,17 @@ def _insulation(one: Magnetic) -> str:
     if one.insulation is None:
         return ""
     return capital(listed(label("winding_insulation", name) for name in one.insulation)) or "none seen"
+
+
+_MAGNETIC = (
+    plain("Part", "ref"),
+    Field("Core", lambda one: core_text(one.core)),
+    Field("Windings", lambda one: "; ".join(winding_text(winding) for winding in one.windings)),
+    Field("Inductance", _inductance),
+    measured("Leakage", "leakage_uh", "µH"),
+    measured("Switching frequency", "switching_khz", "kHz"),
+    Field("Insulation seen", _insulation),
+    Field("Potted", lambda one: {True: "yes", False: "no", None: ""}[one.potted]),
+    measured("Height", "height_mm", "mm"),
+    plain("Remark", "note"),
+)

@@ -1,19 +1,21 @@
 """Efficiency against load on a page: a chart for each port and mains voltage, the points of sweeps, their files."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from lidoff.entry import Entry
-from lidoff.figures.efficiency import NEAR_PCT, load_pct, points_by_corner, series_by_corner
+from lidoff.figures.efficiency import NEAR_PCT, Series, fullest, load_pct, series_by_corner
 from lidoff.figures.figure import Corner, Figure
 from lidoff.figures.points import PointRow, with_sweeps
 from lidoff.figures.show import corner_order, corner_text, shown
-from lidoff.pages.drawings.efficiency_chart import EfficiencyChart, Series, efficiency_chart
+from lidoff.pages.drawings.efficiency_chart import EfficiencyChart, efficiency_chart
+from lidoff.pages.drawings.efficiency_chart import Series as Line
 from lidoff.pages.numbers import SPACE, number, quantity
-from lidoff.pages.table import Cell, Column, Grid
+from lidoff.pages.table import Column, Grid
 from lidoff.pages.views.log_files import Reading, log_reading, published_names
 from lidoff.pages.views.measurements import SWEEP, table
 from lidoff.pages.views.readings import efficiency_text
+from lidoff.record.model.record import Record
 
 TENTH_PCT = 10.0
 TENTH_NOTE = "Efficiency at 10 % load is for information: it is in no average, and nothing is judged by it here."
@@ -39,38 +41,45 @@ class CurvesView:
 
 def curves_view(entry: Entry) -> CurvesView:
     """Charts from rows and files alike; what the first sample gave, as in the figures."""
-    return CurvesView(tuple(_charts(entry)), _summary(entry), tuple(_sweeps(entry)))
+    record = with_sweeps(entry.record, entry.logs)
+    corners, figures = series_by_corner(record), entry.figures
+    averages = {one.of: one for one in figures.present("average_efficiency_pct")}
+    limits = {one.of: one for one in figures.present("efficiency_limit_pct")}
+    charts = tuple(_charts(corners, averages, limits))
+    return CurvesView(charts, _summary(record, corners, averages), tuple(_sweeps(entry)))
 
 
-def _summary(entry: Entry) -> Grid | None:
+def _summary(record: Record, corners: Mapping[Corner, Series], averages: Mapping[Corner, Figure]) -> Grid | None:
     """For each corner with a point near 10 % load: the average of four loads, and that point."""
-    record, rows = with_sweeps(entry.record, entry.logs), []
-    for corner, points in sorted(points_by_corner(record).items(), key=lambda one: corner_order(one[0])):
-        near = [row for _, row in points if abs((load_pct(row) or 0.0) - TENTH_PCT) <= NEAR_PCT and row.input_w > 0]
+    rows = []
+    for corner, series in sorted(corners.items(), key=lambda one: corner_order(one[0])):
+        points = [row for _, row in fullest(series)]
+        near = [row for row in points if abs((load_pct(row) or 0.0) - TENTH_PCT) <= NEAR_PCT and row.input_w > 0]
         if near:
-            average = _of(entry, "average_efficiency_pct", corner)
             tenth = efficiency_text(record, min(near, key=lambda row: abs(load_pct(row) - TENTH_PCT)))
-            said = shown(average, SPACE).text if average is not None else ""
-            rows.append((Cell(corner_text(corner, SPACE)), Cell(said), Cell(tenth)))
+            said = shown(averages[corner], SPACE).text if corner in averages else ""
+            rows.append((corner_text(corner, SPACE), said, tenth))
     columns = (Column("Of"), Column("Average of four loads", True), Column(f"At 10{SPACE}% load", True))
     return Grid("Average, and at a tenth of the load", columns, tuple(rows), notes=(TENTH_NOTE,)) if rows else None
 
 
-def _charts(entry: Entry) -> Iterator[EfficiencyChart]:
+def _charts(
+    corners: Mapping[Corner, Series], averages: Mapping[Corner, Figure], limits: Mapping[Corner, Figure]
+) -> Iterator[EfficiencyChart]:
     drawings: dict[tuple[str | None, float | None, float | None], list[tuple[Corner, list[PointRow]]]] = {}
-    for corner, series in series_by_corner(with_sweeps(entry.record, entry.logs)).items():
+    for corner, series in corners.items():
         # the series with the most loads gives the best line
         drawings.setdefault((corner.port, corner.mains_v, corner.mains_hz), []).append((corner, max(series, key=len)))
-    for place, ((port, mains_v, mains_hz), corners) in enumerate(drawings.items(), 1):
-        by_voltage = sorted(corners, key=lambda one: one[0].output_v or 0.0)
-        lines = [_series(entry, corner, rows) for corner, rows in by_voltage]
+    for place, ((port, mains_v, mains_hz), lines) in enumerate(drawings.items(), 1):
+        lines.sort(key=lambda one: one[0].output_v or 0.0)
+        lines = [_line(corner, rows, averages.get(corner), limits.get(corner)) for corner, rows in lines]
         title = f"Efficiency of port {port} at {quantity(mains_v, 'V')} {quantity(mains_hz, 'Hz')} mains"
         chart = efficiency_chart(str(place), title, lines)
         if chart is not None:
             yield chart
 
 
-def _series(entry: Entry, corner: Corner, rows: list[PointRow]) -> Series:
+def _line(corner: Corner, rows: list[PointRow], average: Figure | None, limit: Figure | None) -> Line:
     points = tuple(
         (load, 100 * row.output_v * row.output_a / row.input_w)
         for _, row in rows
@@ -80,13 +89,8 @@ def _series(entry: Entry, corner: Corner, rows: list[PointRow]) -> Series:
     base = bases.pop() if len(bases) == 1 else None
     voltage = quantity(corner.output_v, "V")
     name = voltage if base is None else f"{voltage}, 100{SPACE}% is {quantity(base, 'A')}"
-    limit = _of(entry, "efficiency_limit_pct", corner)
-    average = _of(entry, "average_efficiency_pct", corner) if limit is not None else None
-    return Series(voltage, name, points, average.value if average else None, limit.value if limit and average else None)
-
-
-def _of(entry: Entry, figure_id: str, corner: Corner) -> Figure | None:
-    return next((one for one in entry.figures.present(figure_id) if one.of == corner), None)
+    judged = (average.value, limit.value) if average and limit else (None, None)
+    return Line(voltage, name, points, *judged)
 
 
 def _sweeps(entry: Entry) -> Iterator[SweepView]:

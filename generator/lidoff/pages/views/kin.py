@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.kin import Alike, Kin
-from lidoff.pages.table import Cell, Column, Grid, Link
+from lidoff.pages.table import Column, Grid, Link
 from lidoff.pages.views.trend import readable
 from lidoff.pages.wording import capital
 from lidoff.trends.likeness import SAME_DESIGN
@@ -70,9 +70,7 @@ def _changes(kin: Kin) -> Grid | None:
     if not kin.changes:
         return None
     columns = (Column("What"), Column("Before"), Column("Now"))
-    rows = tuple(
-        (Cell(capital(one.words)), Cell(_readable(one.before)), Cell(_readable(one.after))) for one in kin.changes
-    )
+    rows = tuple((capital(one.words), _readable(one.before), _readable(one.after)) for one in kin.changes)
     return Grid("What the revision changed", columns, rows)
 
 

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
+from lidoff.pages.absences import NOT_STATED
 from lidoff.pages.context import Context, Group
 from lidoff.pages.numbers import edges, optional, rounded
 from lidoff.pages.table import Cell, Column, Grid, Link
@@ -13,8 +15,8 @@ from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, counted
 from lidoff.record.model.record import Record
-from lidoff.trends.positions import PRIMARY_SWITCH, technology
-from lidoff.trends.tiers import UNKNOWN
+from lidoff.trends.positions import NOT_RECORDED, PRIMARY_SWITCH, technology
+from lidoff.trends.tiers import tier_word
 
 COLUMNS = (
     Column("Product", key="product"),
@@ -28,15 +30,17 @@ COLUMNS = (
     Column("Density", is_number=True, key="density"),
 )
 SPELLED = {"gan": "GaN", "sic": "SiC"}
+MOST_LISTED = 300
 
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """The page of a tier or a brand."""
+    """The page of a tier or a brand; ``all`` leads to all its products where the page holds only the newest."""
 
     title: str
     sentence: str
     products: Grid | None
+    all: Link | None
     comparison: str
     others: tuple[Link, ...]
     notices: tuple[str, ...]
@@ -69,7 +73,7 @@ def technology_text(record: Record) -> str:
 def topology_text(record: Record) -> str:
     """The isolated converter, as the trend tables count it."""
     word = record.conversion.primary if record.conversion else None
-    return label("primary", word) if word else "not recorded"
+    return label("primary", word) if word else NOT_RECORDED
 
 
 def pfc_text(record: Record) -> str:
@@ -86,14 +90,30 @@ def product_table(
     return Grid(caption, COLUMNS, rows, file_name) if rows else None
 
 
+def newest_products(
+    caption: str, group: Group, context: Context, root: str, file_name: str, **chosen: str
+) -> tuple[Grid | None, Link | None]:
+    """The newest products of a group and, where a page cannot hold all, the index that shows those ``chosen``."""
+    grid = product_table(caption, group.entries[:MOST_LISTED], context, root, file_name)
+    if len(group.entries) <= MOST_LISTED:
+        return grid, None
+    text = f"All {len(group.entries)} in the list of products"
+    return grid, Link(text, f"{root}products/?{urlencode(chosen)}")
+
+
 def tier_view(tier: Group, context: Context, root: str) -> GroupView:
     """The page of a power tier."""
-    others = (other for other in context.tiers.values() if other.slug != tier.slug)
-    meaning = "whose rated power is not known" if tier.name == UNKNOWN else f"with a rated power of {tier.name}"
+    others = (other for other in context.tiers.values() if other.slug != tier.slug and other.entries)
+    products, everything = newest_products(
+        "Products of this tier", tier, context, root, f"tier-{tier.slug}", tier=tier_word(tier.name)
+    )
+    limit = f"with a rated power of {tier.name}. The upper limit of a tier is included"
+    meaning = "whose rated power is not stated" if tier.name == NOT_STATED else limit
     return GroupView(
-        title="Power not known" if tier.name == UNKNOWN else f"Chargers of {tier.name}",
-        sentence=f"{capital(counted(len(tier.entries), 'product'))} {meaning}. The upper limit of a tier is included.",
-        products=product_table("Products of this tier", tier.entries, context, root, f"tier-{tier.slug}"),
+        title="Power not stated" if tier.name == NOT_STATED else f"Chargers of {tier.name}",
+        sentence=f"{capital(counted(len(tier.entries), 'product'))} {meaning}.",
+        products=products,
+        all=everything,
         comparison=f"{root}compare/tier/{tier.slug}/" if len(tier.entries) > 1 else "",
         others=tuple(Link(other.name, f"{root}tiers/{other.slug}/") for other in others),
         notices=demo_notices(tier.entries),
@@ -102,10 +122,14 @@ def tier_view(tier: Group, context: Context, root: str) -> GroupView:
 
 def brand_view(brand: Group, context: Context, root: str) -> GroupView:
     """The page of a brand."""
+    products, everything = newest_products(
+        f"Products by {brand.name}", brand, context, root, f"brand-{brand.slug}", q=brand.name
+    )
     return GroupView(
         title=brand.name,
         sentence=f"{capital(counted(len(brand.entries), 'product'))} by {brand.name} opened for this knowledge base.",
-        products=product_table(f"Products by {brand.name}", brand.entries, context, root, f"brand-{brand.slug}"),
+        products=products,
+        all=everything,
         comparison=f"{root}compare/brand/{brand.slug}/" if len(brand.entries) > 1 else "",
         others=(),
         notices=demo_notices(brand.entries),

@@ -257,7 +257,7 @@ def table(rows: Sequence[Row], kind: Kind, record: Record) -> Grid | None:
         return None
     fields = [bound(column, record) for column in kind.fields]
     grid = grid_of(kind.caption, rows, (*fields, *trailing(record.samples)), kind.notes)
-    if not any(["±" in cell.text for row in grid.rows for cell in row]):
+    if not any("±" in cell for row in grid.rows for cell in row if type(cell) is str):
         return grid
     return replace(grid, notes=(*grid.notes, COVERAGE))
 
@@ -267,5 +267,6 @@ def _each_note_once(grids: Sequence[Grid]) -> tuple[Grid, ...]:
     made = []
     for place, grid in enumerate(grids):
         later = {note for other in grids[place + 1 :] for note in other.notes}
-        made.append(replace(grid, notes=tuple(note for note in grid.notes if note not in later)))
+        kept = tuple(note for note in grid.notes if note not in later)
+        made.append(grid if len(kept) == len(grid.notes) else replace(grid, notes=kept))
     return tuple(made)

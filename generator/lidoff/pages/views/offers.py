@@ -1,8 +1,8 @@
 """Power data objects in words: what one offers, and what a whole message comes to."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from lidoff.engineering.usb_pd_objects import decode_source_object
 from lidoff.engineering.usb_pd_supplies import (
@@ -31,9 +31,11 @@ FLAGS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Offered:
-    """One object of a message: its position, its word and what it says; texts are empty where it says no such thing."""
+class Offered(NamedTuple):
+    """One object of a message: its position, its word and what it says; texts are empty where it says no such thing.
+
+    ``brief`` is the offer in a few words.
+    """
 
     position: int
     word: str
@@ -41,27 +43,21 @@ class Offered:
     voltage: str
     current: str
     power: str
+    brief: str = ""
     supply: Supply | None = None
-
-    @property
-    def brief(self) -> str:
-        """The offer in a few words."""
-        name = "" if isinstance(self.supply, FixedSupply) else self.kind
-        return " ".join(text for text in (name, self.voltage, self.current or self.power) if text)
-
-
-def offered(position: int, word: str) -> Offered:
-    """One object, decoded."""
-    return Offered(position, word, *_read(word))
 
 
 @lru_cache(maxsize=CACHED)
-def _read(word: str) -> tuple[str, str, str, str, Supply | None]:
+def offered(position: int, word: str) -> Offered:
+    """One object, decoded."""
     raw = int(word, 16)
     if raw == EMPTY:
-        return "empty position", "", "", "", None
+        return Offered(position, word, "empty position", "", "", "")
     supply = decode_source_object(raw).supply
-    return *_texts(supply), supply
+    kind, voltage, current, power = _texts(supply)
+    name = "" if isinstance(supply, FixedSupply) else kind
+    brief = " ".join(filter(None, (name, voltage, current or power)))
+    return Offered(position, word, kind, voltage, current, power, brief, supply)
 
 
 def _texts(supply: Supply) -> tuple[str, str, str, str]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from lidoff.pages import addresses
 from lidoff.pages.context import MakerUses, PartUses, Use
@@ -16,6 +17,7 @@ from lidoff.pages.wording import capital, counted, listed
 from lidoff.record.model.component import Component
 
 MOST_PARTNERS = 12
+MOST_USES = 300
 USE_COLUMNS = (
     Column("Product"), Column("Year", is_number=True), Column("Power", is_number=True), Column("Part"),
     Column("What it does"), Column("How sure"),
@@ -50,6 +52,7 @@ class MakerView:
     by_year: Grid | None
     parts: Grid | None
     others: Grid | None
+    products: str
     notices: tuple[str, ...]
 
 
@@ -64,9 +67,9 @@ def part_view(
         title=part.name,
         sentence=_where(part),
         maker=Link(part.maker, root + addresses.maker(part.maker)) if part.maker else None,
-        uses=Grid("Where it is used", USE_COLUMNS, tuple(use_row(use, root) for use in part.uses)),
-        markings=_markings(part.uses, root),
-        ratings=_ratings(part.uses, root),
+        uses=_uses(part.uses, root),
+        markings=_markings(part.uses[:MOST_USES], root),
+        ratings=_ratings(part.uses[:MOST_USES], root),
         conflicts=conflicts(part.uses, root),
         partners=_partners(part, identified, root),
         candidates=_candidates(part, candidates, root),
@@ -83,10 +86,11 @@ def maker_view(maker: MakerUses, root: str) -> MakerView:
     products = len({use.entry.slug for use in uses})
     return MakerView(
         title=maker.name,
-        sentence=f"{capital(counted(len(maker.parts), 'part'))} with a number, seen in {counted(products, 'product')}.",
+        sentence=f"{capital(counted(len(maker.parts), 'part'))} with a number; seen in {counted(products, 'product')} in all.",
         by_year=functions_by_year(uses),
         parts=_maker_parts(maker.parts, root),
         others=_others(maker.unnumbered, root),
+        products=f"{root}products/?{urlencode({'maker': maker.name})}",
         notices=demo_notices(use.entry for use in uses),
     )
 
@@ -118,6 +122,13 @@ def _where(part: PartUses) -> str:
     years = sorted({entry.year for entry in part.entries if entry.year is not None})
     span = f" from {years[0]}" if len(years) == 1 else f" from {years[0]} to {years[-1]}" if years else ""
     return f"Seen in {counted(len(part.entries), 'product')}{span}, as {all_roles(part)}."
+
+
+def _uses(uses: Sequence[Use], root: str) -> Grid:
+    """Where a part is used, the newest first as everywhere; a common one in as many places as a page can bear."""
+    note = f"The newest {MOST_USES} of {len(uses)} uses; the components file of the open data holds all."
+    rows = tuple(use_row(use, root) for use in uses[:MOST_USES])
+    return Grid("Where it is used", USE_COLUMNS, rows, notes=(note,) if len(uses) > MOST_USES else ())
 
 
 def _markings(uses: Sequence[Use], root: str) -> Grid | None:

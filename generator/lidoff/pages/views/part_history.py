@@ -1,7 +1,8 @@
 """What records say of a part against one another, and what a maker's parts did year by year."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from lidoff.entry import Entry
 from lidoff.finding import Finding
 from lidoff.pages import addresses
 from lidoff.pages.context import Use
@@ -27,6 +28,12 @@ def conflicts(uses: Sequence[Use], root: str) -> Grid | None:
     )
     columns = (Column("By the record of"), Column("It says"), Column("Others say"), Column("The reviewer's answer"))
     return Grid("Where the records contradict one another", columns, rows) if rows else None
+
+
+def contradictions_by_slug(entries: Iterable[Entry]) -> Mapping[str, Sequence[Finding]]:
+    """What contradicts other records in each product, by its slug; other products may change it."""
+    found = {entry.slug: [one for one in entry.findings if one.rule == CONTRADICTION] for entry in entries}
+    return {slug: findings for slug, findings in found.items() if findings}
 
 
 def _contradictions(use: Use) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from lidoff.pages.table import Cell, Column, Grid
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.part import all_roles
 from lidoff.pages.wording import capital, counted
+from lidoff.trends.positions import NOT_RECORDED
 
 MOST_SHOWN = 200
 
@@ -39,7 +40,7 @@ def _parts(context: Context, root: str) -> Grid | None:
     rows = tuple(
         (
             Cell(part.part_number, href=f"{root}parts/{part.slug}/"),
-            Cell(part.maker or "not known"),
+            Cell(part.maker or NOT_RECORDED),
             Cell(capital(all_roles(part))),
             Cell(str(len(part.entries)), order=len(part.entries)),
         )

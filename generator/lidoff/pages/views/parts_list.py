@@ -2,10 +2,12 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from operator import attrgetter
 
 from lidoff.pages import addresses
 from lidoff.pages.part_groups import grouped
-from lidoff.pages.table import Cell, Column, Grid, Section, Thumb
+from lidoff.pages.table import Cell, Cells, Column, Grid, Section, Thumb
 from lidoff.pages.views.ratings import ratings_text
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, listed, sentence
@@ -26,6 +28,8 @@ COLUMNS = (
     Column("Part"), Column("What it does"), Column("Identified as"), Column("Print on it"), Column("Ratings"),
     Column("How sure"),
 )  # fmt: skip
+CACHED = 4096  # sets of words: far fewer are in use
+_WHERE = attrgetter("quantity", "board", "side", "port", "series_string")
 CLOSE_UP = Column("Close-up")
 
 
@@ -56,22 +60,33 @@ def parts_table(components: Sequence[Component], root: str, thumbs: Mapping[str,
     return Grid("Every part in the record", columns, (), sections=sections) if sections else None
 
 
-def _row(component: Component, root: str, thumbs: Mapping[str, Thumb]) -> tuple[Cell, ...]:
+def _row(component: Component, root: str, thumbs: Mapping[str, Thumb]) -> Cells:
     return (
-        Cell(component.ref, note=_place(component)),
+        Cell(component.ref, note=_place(*_WHERE(component))),
         *((Cell("", thumb=thumbs.get(component.ref)),) if thumbs else ()),
-        Cell(capital(listed(label("role", role) for role in component.roles)), note=_nature(component)),
+        _with_note(_roles(component.roles), _nature(component.technology, component.control, component.across)),
         Cell(part_name(component), href=part_href(component, root), note=component.package or ""),
         marking_cell(component.marking, component.date_code),
-        Cell(ratings_text(component.ratings), note=component.note or ""),
-        Cell(certainty(component)),
+        _with_note(ratings_text(component.ratings), component.note),
+        certainty(component),
     )
+
+
+def _with_note(text: str, note: str | None) -> str | Cell:
+    return Cell(text, note=note) if note else text
+
+
+@lru_cache(maxsize=CACHED)
+def _roles(roles: tuple[str, ...]) -> str:
+    return capital(listed(label("role", role) for role in roles))
 
 
 def part_name(component: Component) -> str:
     """Maker and part number as far as they are known."""
-    number = component.part_number or ("part number not known" if component.maker else "")
-    return " ".join(piece for piece in (component.maker, number) if piece) or "not identified"
+    maker, number = component.maker, component.part_number
+    if maker:
+        return f"{maker} {number or 'part number not identified'}"
+    return number or "not identified"
 
 
 def part_href(component: Component, root: str) -> str:
@@ -84,10 +99,10 @@ def marking_text(marking: Marking | None) -> str:
     return " / ".join(marking.lines) if marking else ""
 
 
-def marking_cell(marking: Marking | None, date_code: str | None) -> Cell:
+def marking_cell(marking: Marking | None, date_code: str | None) -> str | Cell:
     """The print with its state where that is more than "readable", and the date code."""
     if marking is None:
-        return Cell(f"date code {date_code}" if date_code else "")
+        return f"date code {date_code}" if date_code else ""
     notes = [label("marking_state", marking.state)] if marking.state != "legible" and marking.lines else []
     if date_code:
         notes.append(f"date code {date_code}")
@@ -102,7 +117,7 @@ def certainty(component: Component) -> str:
     if component.identified_by == "unidentified":
         return "not identified"
     basis = BASIS.get(component.identified_by, component.identified_by or "")
-    return ", by ".join(piece for piece in (component.strength, basis) if piece)
+    return f"{component.strength}, by {basis}" if component.strength and basis else component.strength or basis
 
 
 def doubts(components: Iterable[Component]) -> tuple[Doubt, ...]:
@@ -126,27 +141,30 @@ def doubts(components: Iterable[Component]) -> tuple[Doubt, ...]:
 
 def refs_with_roles(components: Iterable[Component], roles: Sequence[str]) -> tuple[str, ...]:
     """Designators of the parts that fill one of the roles, in the record's order."""
-    return tuple(component.ref for component in components if any(role in roles for role in component.roles))
+    wanted = frozenset(roles)
+    return tuple([component.ref for component in components if not wanted.isdisjoint(component.roles)])
 
 
-def _place(component: Component) -> str:
-    """How many, on which board and side, for which port, across what."""
-    pieces = [f"{component.quantity} of them"] if component.quantity not in (None, 1) else []
-    if component.board:
-        pieces.append(f"{component.board}{f', {component.side}' if component.side else ''}")
-    elif component.side:
-        pieces.append(label("board_side", component.side))
-    if component.port:
-        pieces.append(f"port {component.port}")
-    if component.series_string:
-        pieces.append(f"series string {component.series_string}")
+@lru_cache(maxsize=CACHED)
+def _place(number: int | None, board: str | None, side: str | None, port: str | None, string: str | None) -> str:
+    """How many, on which board and side, for which port, in which series string."""
+    pieces = [f"{number} of them"] if number not in (None, 1) else []
+    if board:
+        pieces.append(f"{board}{f', {side}' if side else ''}")
+    elif side:
+        pieces.append(label("board_side", side))
+    if port:
+        pieces.append(f"port {port}")
+    if string:
+        pieces.append(f"series string {string}")
     return ", ".join(pieces)
 
 
-def _nature(component: Component) -> str:
+@lru_cache(maxsize=CACHED)
+def _nature(technology: str | None, control: tuple[str, ...], across: str | None) -> str:
     """Technology, known ways of control, and what a capacitor bridges."""
-    pieces = [label("technology", component.technology)] if component.technology else []
-    pieces += [label("control_feature", word) for word in component.control]
-    if component.across:
-        pieces.append(label("insulation_boundary", component.across))
+    pieces = [label("technology", technology)] if technology else []
+    pieces += [label("control_feature", word) for word in control]
+    if across:
+        pieces.append(label("insulation_boundary", across))
     return ", ".join(pieces)

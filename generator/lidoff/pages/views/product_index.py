@@ -10,6 +10,7 @@ from lidoff.pages.views.listing import COLUMNS, product_row, product_table
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.product_sets import KINDS, places
 from lidoff.pages.wording import capital, counted
+from lidoff.trends.tiers import tier_word
 
 ROWS_IN_PAGE = 300
 ROWS_IN_FILE = 1000
@@ -49,8 +50,8 @@ def product_index_view(context: Context, root: str) -> ProductIndexView:
     tiers = (tier for tier in context.tiers.values() if tier.entries)
     shown, rest = context.entries[:ROWS_IN_PAGE], context.entries[ROWS_IN_PAGE:]
     said = (
-        f"The table holds the newest {len(shown)}; the script of this page loads the others, and the pages of the "
-        "tiers list all."
+        f"The table holds the newest {len(shown)}; the script of this page loads the others, and the files of the "
+        "open data hold all."
     )
     return ProductIndexView(
         title="Products",
@@ -88,10 +89,10 @@ def _cell(cell: Cell) -> CELL:
 
 def _choices(context: Context, root: str) -> Iterator[Choice]:
     rows = [product_row(entry, context, root) for entry in context.entries]
-    tier_names = [tier.name for tier in context.tiers.values()]
+    tier_names = [tier_word(tier.name) for tier in context.tiers.values()]
     places = {column.key: place for place, column in enumerate(COLUMNS)}
     for key, label in FILTERED:
-        words = {row[places[key]].text for row in rows} - {""}
+        words = {tier_word(row[places[key]].text) for row in rows} - {""}
         by_power = [name for name in tier_names if name in words]
         order = by_power if key == "tier" else sorted(words, reverse=key == "year")
         if len(order) > 1:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lidoff.pages.numbers import SPACE, money, number, quantity, span
-from lidoff.pages.table import Cell, Column, Fact, Field, Grid, grid_of
+from lidoff.pages.table import Column, Fact, Field, Grid, grid_of
 from lidoff.pages.views.advertised import offer_text, port_name
 from lidoff.pages.vocabulary import definition, label
 from lidoff.pages.wording import listed
@@ -116,10 +116,7 @@ def price_text(sample: Sample) -> str:
 
 
 def _outputs(ports: Iterable[Port]) -> Grid | None:
-    rows = tuple(
-        (Cell(port_name(port)), Cell(", ".join(offer_text(offer) for offer in port.label) or "not recorded"))
-        for port in ports
-    )
+    rows = tuple((port_name(port), ", ".join(map(offer_text, port.label)) or "not recorded") for port in ports)
     return Grid("Outputs on the label", (Column("Port"), Column("Promised")), rows) if rows else None
 
 

@@ -76,8 +76,10 @@ def with_uncertainty(value: float, expanded: float, unit: str) -> str:
     """
     leading = -floor(log10(expanded))
     begins_with_one = round(expanded * 10**leading) == 1
-    places = max(len(number(value).partition(".")[2]), leading + begins_with_one)
-    return f"{decimals(value, places)}{SPACE}±{SPACE}{decimals(expanded, places)}{SPACE}{unit}".rstrip()
+    whole, _, part = number(value).partition(".")
+    places = max(len(part), leading + begins_with_one)
+    written = f"{whole}.{part:0<{places}}" if places else whole
+    return f"{written}{SPACE}±{SPACE}{decimals(expanded, places)}{SPACE}{unit}".rstrip()
 
 
 def efficiency_text(record: Record, row: Row) -> str:

@@ -1,6 +1,7 @@
 """Columns that rows of many kinds share: mains, load, port, sample, instrument, remark."""
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
 from typing import Any
 
 from lidoff.pages.numbers import optional, quantity
@@ -9,11 +10,18 @@ from lidoff.pages.vocabulary import label
 from lidoff.record.model.product import Sample
 
 Row = Any  # rows of the record's model share names, not a base class
+CACHED = 1000  # mains: there are a few dozen
+INSTRUMENTS = ("input_instrument", "output_instrument", "instrument")
 
 
 def measured(title: str, name: str, unit: str) -> Field[Row]:
     """A column of one measured number."""
-    return Field(title, lambda row: optional(getattr(row, name), unit), is_number=True)
+
+    def text(row: Row) -> str:
+        value = getattr(row, name)
+        return "" if value is None else quantity(value, unit)
+
+    return Field(title, text, is_number=True)
 
 
 def word(title: str, name: str, vocabulary: str) -> Field[Row]:
@@ -38,9 +46,12 @@ def computed(title: str, text: Callable[[Row], str]) -> Field[Row]:
 
 def mains(row: Row) -> str:
     """Mains voltage and frequency of a row."""
-    frequency = getattr(row, "mains_hz", None)
-    pieces = [optional(row.mains_v, "V"), optional(frequency, "Hz")]
-    return " ".join(piece for piece in pieces if piece)
+    return _mains(row.mains_v, getattr(row, "mains_hz", None))
+
+
+@lru_cache(maxsize=CACHED)
+def _mains(voltage: float | None, frequency: float | None) -> str:
+    return " ".join(filter(None, (optional(voltage, "V"), optional(frequency, "Hz"))))
 
 
 def port_powers(row: Row) -> str:
@@ -64,5 +75,4 @@ def trailing(samples: Sequence[Sample]) -> Iterable[Field[Row]]:
 
 
 def _instruments(row: Row) -> str:
-    names = [getattr(row, name, None) for name in ("input_instrument", "output_instrument", "instrument")]
-    return ", ".join(name for name in names if name)
+    return ", ".join(filter(None, [getattr(row, name, None) for name in INSTRUMENTS]))

@@ -9,6 +9,7 @@ from lidoff.pages.context import Context
 from lidoff.pages.views.head import one_line
 from lidoff.pages.views.listing import technology_text, topology_text
 from lidoff.pages.wording import capital
+from lidoff.trends.tiers import tier_word
 from lidoff.website import SearchText
 
 FILTERED = (("tier", "Power tier"), ("technology", "Primary switch"), ("topology", "Conversion"), ("year", "Year"))
@@ -40,7 +41,7 @@ def search_text(entry: Entry, context: Context) -> SearchText:
 def filter_words(entry: Entry, context: Context) -> dict[str, str]:
     """The words of a product by the key of the filter; they read as in the index of products."""
     return {
-        "tier": context.tier_of(entry).name,
+        "tier": tier_word(context.tier_of(entry).name),
         "technology": technology_text(entry.record),
         "topology": capital(topology_text(entry.record)),
         "year": str(entry.year or ""),
@@ -58,5 +59,5 @@ def search_choices(context: Context) -> Iterator[Choice]:
 
 def _ordered(key: str, found: set[str], context: Context) -> Iterable[str]:
     if key == "tier":
-        return (tier.name for tier in context.tiers.values() if tier.name in found)
+        return (word for tier in context.tiers.values() if (word := tier_word(tier.name)) in found)
     return sorted(found, reverse=key == "year")

@@ -7,11 +7,12 @@ from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.context import Context, Group
 from lidoff.pages.table import Cell, Column, Grid, Link
-from lidoff.pages.views.listing import product_table
+from lidoff.pages.views.listing import newest_products
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.partners import PARTNER_COLUMNS, IdentifiedParts, partner_rows
 from lidoff.pages.vocabulary import definition
 from lidoff.pages.wording import capital, counted, sentence
+from lidoff.trends.positions import NOT_RECORDED
 
 MOST_SHOWN = 12
 
@@ -26,12 +27,16 @@ class TopologyView:
     by_year: Grid | None
     controllers: Grid | None
     products: Grid | None
+    all: Link | None
     others: tuple[Link, ...]
     notices: tuple[str, ...]
 
 
 def topology_view(group: Group, context: Context, root: str) -> TopologyView:
     """The page of one word for the isolated converter."""
+    products, everything = newest_products(
+        "Products with it", group, context, root, f"topology-{group.slug}", topology=capital(group.name)
+    )
     others = (one for one in context.topologies.values() if one.slug != group.slug)
     return TopologyView(
         title=capital(group.name),
@@ -40,7 +45,8 @@ def topology_view(group: Group, context: Context, root: str) -> TopologyView:
         "reviewers conclude. What was opened is no sample of the market.",
         by_year=_by_year(group.entries, context, root),
         controllers=_controllers(group.entries, root),
-        products=product_table("Products with it", group.entries, context, root, f"topology-{group.slug}"),
+        products=products,
+        all=everything,
         others=tuple(Link(f"{one.name} ({len(one.entries)})", root + addresses.topology(one.slug)) for one in others),
         notices=demo_notices(group.entries),
     )
@@ -56,7 +62,7 @@ def _by_year(entries: Sequence[Entry], context: Context, root: str) -> Grid | No
     for year in years:
         found = [entry for entry in entries if entry.year == year]
         counts = [sum(1 for entry in found if context.tier_of(entry).slug == tier.slug) for tier in tiers]
-        label = Cell(str(year) if year is not None else "unknown", order=year)
+        label = Cell(str(year) if year is not None else NOT_RECORDED, order=year)
         rows.append(
             (label, *(Cell(str(count), order=count) for count in counts), Cell(str(len(found)), order=len(found)))
         )

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, takewhile
+from types import MappingProxyType
 
 from markupsafe import Markup
 
@@ -10,11 +11,15 @@ from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.table import Cell, Column, Grid, Link
 from lidoff.pages.vocabulary import definitions, label
-from lidoff.pages.wording import capital, counted
+from lidoff.pages.wording import capital, counted, listed
 from lidoff.trends.canvas import Drawing
+from lidoff.trends.dimensions import DIMENSIONS
 from lidoff.trends.formats import shown
+from lidoff.trends.positions import PRIMARY_SWITCH
+from lidoff.trends.product_facts import CONTROLLERS
 from lidoff.trends.table import NOT_THE_MARKET, Row, Share, Table
 from lidoff.trends.table import Cell as TrendCell
+from lidoff.trends.tiers import tier_text
 
 FEW = 8
 # a page stays below 300 kB of HTML: a cell takes up to 100 bytes, a link to a product some 80
@@ -26,6 +31,11 @@ COUNTED_WORDS = (
     "enclosure_joint", "enclosure_material", "sample_source", "pfc",
 )  # fmt: skip
 SAID_BY_TABLES = frozenset({"none", "undetermined"})
+# what an exchanged part does, which is the name of its column in words
+FUNCTIONS: Mapping[object, str] = MappingProxyType(
+    {name.replace("_", " "): DIMENSIONS[name].title for name in (*CONTROLLERS, "bulk_capacitor_maker")}
+    | {"primary switch part": PRIMARY_SWITCH.title}
+)
 SHARE_NOTE = (
     "Percentages are shares of distinct designs (platforms), with the range in which the true share lies with 95 % "
     "confidence (Wilson) if the designs were a random draw."
@@ -51,6 +61,7 @@ class TrendView:
     chart_caption: str
     table: Grid
     rows_left_out: str
+    empty: str
     notes: tuple[str, ...]
     members: tuple[Members, ...]
     members_left_out: str
@@ -70,8 +81,9 @@ def trend_view(table: Table, drawing: Drawing | None, by_slug: Mapping[str, Entr
         reach=reach_text(table),
         chart=Markup(drawing.svg if drawing else ""),
         chart_caption=drawing.caption if drawing else "",
-        table=trend_grid(cut, by_slug, root),
+        table=trend_grid(cut, by_slug, root, only_used=True),
         rows_left_out=_rows_left_out(len(cut.rows), table),
+        empty=_empty(cut),
         notes=(NOT_THE_MARKET, *table.notes, *((SHARE_NOTE,) if _has_shares(table) else ())),
         members=listed,
         members_left_out=f"The first {len(listed)} of {len(members)} such cells." if len(listed) < len(members) else "",
@@ -118,10 +130,10 @@ def trend_grid(table: Table, by_slug: Mapping[str, Entry], root: str, only_used:
 
 
 def readable(word: str) -> str:
-    """A word of a vocabulary as people read it; any other text as it is."""
+    """A word of a vocabulary or a tier as people read it; any other text as it is."""
     if word in SAID_BY_TABLES:
         return word
-    return next((label(name, word) for name in COUNTED_WORDS if word in definitions()[name]), word)
+    return next((label(name, word) for name in COUNTED_WORDS if word in definitions()[name]), tier_text(word))
 
 
 def about_link(about: Sequence[str], root: str) -> str:
@@ -157,7 +169,8 @@ def _product(text: object, by_slug: Mapping[str, Entry], root: str) -> Cell | No
 
 def _cell(cell: TrendCell, by_slug: Mapping[str, Entry], root: str) -> Cell:
     share = _share_text(cell.share) if cell.share else ""
-    return _product(cell.value, by_slug, root) or Cell(shown(cell.value), note=share, order=_order(cell.value))
+    text = FUNCTIONS.get(cell.value) or shown(cell.value)
+    return _product(cell.value, by_slug, root) or Cell(text, note=share, order=_order(cell.value))
 
 
 def _foot(table: Table, places: Sequence[int]) -> tuple[Cell, ...]:
@@ -183,6 +196,21 @@ def _rows_left_out(shown: int, table: Table) -> str:
     return f"The {shown} rows with the most products, of {len(table.rows):,}. The CSV and JSON hold every row{totals}."
 
 
+def _empty(table: Table) -> str:
+    """What the table asks for and no product has: a row of zeros would tell the same at length."""
+    rows = [row.label for row in table.rows if not any(cell.value for cell in row.cells)]
+    columns = [column for place, column in enumerate(table.columns) if not _is_used(table, place)]
+    if not rows and not columns:
+        return ""
+    named = (("row", rows), ("column", columns))
+    said = [
+        f"{len(words)} {what}{'s' * (len(words) > 1)} ({listed(map(readable, words))})"
+        for what, words in named
+        if words
+    ]
+    return f"Without a product, and left out here: {listed(said)}. The CSV and JSON hold them."
+
+
 def _first(members: Iterable[Members]) -> tuple[Members, ...]:
     """As many as a page should link to."""
     listed = tuple(members)
@@ -191,7 +219,7 @@ def _first(members: Iterable[Members]) -> tuple[Members, ...]:
 
 
 def _is_used(table: Table, place: int) -> bool:
-    return any(row.cells[place].value for row in table.rows)
+    return table.kind != "counts" or any(row.cells[place].value for row in table.rows)
 
 
 def _order(value: object) -> float | None:

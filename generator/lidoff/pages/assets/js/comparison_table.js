@@ -21,18 +21,24 @@ const extremes = (values) => {
   return `${most.title} most, ${rounded(most.value / least.value)} times ${least.title}`;
 };
 
+const gapsText = (lines) => {
+  const found = Map.groupBy(lines.filter((line) => !line.text), (line) => line.missing);
+  const said = (word, many) => (many && word === "does not apply" ? "do not apply" : word);
+  return [...found].map(([word, gaps]) => `${gaps.length} ${said(word, gaps.length > 1)}`).join(", ");
+};
+
 export const difference = (lines, titles) => {
   const known = lines.map((line, place) => ({ ...line, title: titles[place] })).filter((line) => line.text);
   if (known.length < 2) {
-    return known.length ? `known of ${known[0].title} alone` : "not known";
+    return known.length ? `known of ${known[0].title} alone` : gapsText(lines);
   }
-  const unknown = known.length === lines.length ? "" : `, ${lines.length - known.length} not known`;
+  const gaps = known.length === lines.length ? "" : `, ${gapsText(lines)}`;
   if (new Set(known.map((line) => line.text)).size === 1) {
-    return unknown ? `${SAME} where known${unknown}` : SAME;
+    return gaps ? `${SAME} where known${gaps}` : SAME;
   }
   const values = known.filter((line) => line.value !== null);
   const isComparable = values.length === known.length && new Set(known.map((line) => line.unit)).size === 1;
-  return (isComparable ? extremes(values) : "they differ") + unknown;
+  return (isComparable ? extremes(values) : "they differ") + gaps;
 };
 
 const compared = (products) => {
@@ -87,7 +93,7 @@ const headRow = (products, base) => {
 };
 
 const lineCell = (line) => {
-  const cell = make("td", line.text || "not known");
+  const cell = make("td", line.text || line.missing);
   if (line.also) {
     cell.append(make("small", line.also));
   }
@@ -134,5 +140,5 @@ export const comparisonTable = (products, base) => {
 
 export const linesForCsv = (products) => [
   ["Asked", ...products.map((one) => one.title), "Difference"],
-  ...compared(products).map((one) => [one.label, ...one.lines.map((line) => line.text.replaceAll("\n", "; ")), one.said]),
+  ...compared(products).map((one) => [one.label, ...one.lines.map((line) => (line.text || line.missing).replaceAll("\n", "; ")), one.said]),
 ];

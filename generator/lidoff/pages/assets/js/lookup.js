@@ -5,7 +5,7 @@ import { SearchForm } from "./search_form.js";
 import { make, linked } from "./elements.js";
 
 const STEP = 20;
-const HEADINGS = ["Print or part number", "What it is", "Part", "How sure the part is", "Seen in"];
+const HEADINGS = ["Print or part number", "Part", "How sure the part is", "Seen in"];
 
 const cell = (name, ...children) => {
   const made = make(name);
@@ -43,7 +43,7 @@ class Lookup extends SearchForm {
   }
 
   container() {
-    const table = make("table", "", "lf-grid");
+    const table = make("table", "", "lf-grid lf-lookup");
     const head = make("tr");
     for (const heading of HEADINGS) {
       const column = make("th", heading);
@@ -62,7 +62,7 @@ class Lookup extends SearchForm {
   }
 
   row([text, found, part, slug, roles, sure, count, products]) {
-    const title = cell("th", make("code", text));
+    const title = cell("th", make("code", text), make("small", found));
     title.scope = "row";
     const name = slug ? linked(part, new URL(`parts/${slug}/`, this.base)) : part;
     const seen = cell("td");
@@ -72,13 +72,13 @@ class Lookup extends SearchForm {
     if (count > products.length) {
       seen.append(` and ${count - products.length} more`);
     }
-    return cell("tr", title, make("td", found), cell("td", name, make("small", roles)), make("td", sure || "not said"), seen);
+    return cell("tr", title, cell("td", name, make("small", roles)), make("td", sure), seen);
   }
 
   restRow(text, rest) {
     const title = cell("th", make("code", text));
     title.scope = "row";
-    const said = make("td", `and ${rest} more readings, each seen less often`);
+    const said = make("td", `and ${rest} more parts, each seen less often`);
     said.colSpan = HEADINGS.length - 1;
     return cell("tr", title, said);
   }

@@ -47,8 +47,15 @@ export const elementOf = (row, columns) => {
   return row.element;
 };
 
+// people read other words for tiers than addresses, filters and files have (trends/tiers.py)
+export const tierWord = (text) =>
+  text === "not stated" ? "unknown" : text.replace(/(^|[^\p{L}\p{N}.-])(\d+)–(\d+ W)\b/gu, "$1$2-$3");
+
 const textOf = (row) => {
-  row.search ??= row.cells.map((cell) => `${cell.text} ${cell.note}`).join("\n").replaceAll("\u00a0", " ").toLowerCase();
+  if (!row.search) {
+    const said = row.cells.map((cell) => `${cell.text} ${cell.note}`).join("\n");
+    row.search = `${said}\n${tierWord(said)}`.replaceAll("\u00a0", " ").toLowerCase();
+  }
   return row.search;
 };
 
@@ -61,7 +68,7 @@ export const matching = (rows, words, choices, columns, places) => {
   return rows.filter(
     (row, at) =>
       places.every((set) => set.has(at)) &&
-      chosen.every(([place, word]) => place < 0 || row.cells[place].text === word) &&
+      chosen.every(([place, word]) => place < 0 || tierWord(row.cells[place].text) === word) &&
       wanted.every((word) => textOf(row).includes(word)),
   );
 };

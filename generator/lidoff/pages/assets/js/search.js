@@ -10,6 +10,7 @@ class Search extends SearchForm {
     super(page);
     this.base = new URL(page.dataset.search, location.href);
     this.elsewhere = page.querySelector("[data-elsewhere]");
+    this.tries = 0;
   }
 
   get step() {
@@ -22,12 +23,15 @@ class Search extends SearchForm {
       return await this.loaded;
     } catch {
       this.loaded = null;
-      throw new Error("this site has no index, as in a preview, or it can't be reached");
+      this.tries += 1;
+      throw new Error("its index is not there yet, or can't be reached. Search again in a moment");
     }
   }
 
   async load() {
-    const engine = await import(new URL("pagefind/pagefind.js", this.base));
+    // some browsers keep the failure of an address for good
+    const again = this.tries ? `?again=${this.tries}` : "";
+    const engine = await import(new URL(`pagefind/pagefind.js${again}`, this.base));
     await engine.options({ baseUrl: this.base.pathname, noWorker: true });
     await engine.init();
     return engine;

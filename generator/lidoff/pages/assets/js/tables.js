@@ -1,7 +1,7 @@
 // Sorting, filtering, choice of columns and CSV for a table that is there already.
 
 import { PlaceFilters } from "./place_filters.js";
-import { csv, elementOf, matching, readRow, rowFromData, save, sorted } from "./rows.js";
+import { csv, elementOf, matching, readRow, rowFromData, save, sorted, tierWord } from "./rows.js";
 import { make } from "./elements.js";
 
 const STEP = 200;
@@ -194,10 +194,10 @@ class LiveTable {
 
   download() {
     const columns = this.columns.filter((column) => column.isShown);
-    // people read a minus sign, programs a hyphen-minus
-    const plain = (text, column) => (column.isNumber ? text.replace(/^\u2212/, "-") : text);
+    // people read a minus sign and a dash, programs a hyphen-minus
+    const plain = (text, column) => (column.isNumber ? text.replace(/^\u2212/, "-") : tierWord(text));
     const lines = this.found.map((row) => columns.map((column) => plain(row.cells[column.place].text, column)));
-    save(csv([columns.map((column) => column.label), ...lines]), this.name);
+    save(csv([columns.map((column) => tierWord(column.label)), ...lines]), this.name);
   }
 
   async loadFurther() {

@@ -106,6 +106,21 @@ def test_the_steps_of_a_pull_request(clone: Path) -> None:
 
 
 @pytest.mark.long
+def test_main_takes_the_stock_that_the_impact_of_a_change_is_counted_from(clone: Path) -> None:
+    done, _ = run(named("Take stock for the changes to come", "publish.yml"), clone)
+    assert done.returncode == 0, done.stderr
+    stock = clone / ".lidoff" / "cache" / "impact"
+    taken = {path: path.stat().st_mtime_ns for path in stock.rglob("*") if path.is_file()}
+    assert taken
+    done, summary = run(named("Say what the change means"), clone)
+    assert done.returncode == 0 and "612 g" in summary
+    assert {path: path.stat().st_mtime_ns for path in stock.rglob("*") if path.is_file()} == taken
+    for workflow in ("records.yml", "publish.yml"):
+        kept = [step["with"]["path"] for step in steps_of(workflow) if "actions/cache@" in step.get("uses", "")]
+        assert kept == [".lidoff/cache"]
+
+
+@pytest.mark.long
 def test_a_wrong_record_fails_the_check_and_still_fills_the_summary(clone: Path) -> None:
     record = clone / "entries" / "fernhollow" / "fh-65" / "record.yaml"
     record.write_text(

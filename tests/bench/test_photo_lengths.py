@@ -80,7 +80,7 @@ def test_the_instrument_of_the_known_length_counts(record: Record) -> None:
 def test_the_page_shows_the_size_with_its_ground(record: Record) -> None:
     grid = boards_table(record)
     at = [column.label for column in grid.columns].index("Size from a photograph")
-    assert grid.rows[0][at].text.replace("\u00a0", " ") == "52.0 ± 0.3 × 36.0 ± 0.2 mm"
+    assert grid.rows[0][at].replace("\u00a0", " ") == "52.0 ± 0.3 × 36.0 ± 0.2 mm"
     (note,) = grid.notes
     assert note.startswith("From a photograph, photos/board-top.jpg, by a known length in it, taken as seen squarely")
     assert "Lidoff's own assumption" in note and "h over the camera's distance" in note

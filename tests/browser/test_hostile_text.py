@@ -33,12 +33,17 @@ PRODUCTS = (
 PICTURE = base64.b64decode(
     "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg=="
 )
+# a search of the site's own pages may ask for any text; where a link leads may hold none of it
 UNTIDY = """() => {
+  const place = (value) => {
+    const address = URL.canParse(value, document.baseURI) ? new URL(value, document.baseURI) : null;
+    return address?.origin === location.origin ? decodeURIComponent(address.pathname) : value;
+  };
   const found = [...document.querySelectorAll("iframe, object, embed, base, frame, main link, main style, main meta, main script:not([type='application/ld+json'])")];
   for (const element of document.querySelectorAll("*")) {
     for (const { name, value } of element.attributes) {
       const leads = ["href", "src", "action", "formaction", "xlink:href", "srcset"].includes(name);
-      if (name.startsWith("on") || name === "style" || name === "autofocus" || (leads && /^\\s*(javascript|data:text)|evil\\.example/i.test(value))) {
+      if (name.startsWith("on") || name === "style" || name === "autofocus" || (leads && (/^\\s*(javascript|data:text)/i.test(value) || /evil\\.example/i.test(place(value))))) {
         found.push(element);
       }
     }

@@ -157,6 +157,6 @@ COMPANIES = (
     Company("product", (same_product_twice.CHECK,), by_product),
     Company("picture", (picture_twice.CHECK,), by_picture),
     Company("address", (former_path_taken.CHECK, revision_order.CHECK), by_address, is_chained=True),
-    Company("folder", (unknown_revision.CHECK,), by_folder, is_whole=True),
+    Company("folder", (unknown_revision.CHECK,), by_folder, is_chained=True, is_whole=True),
 )
 """Every check of the collection is in one of them."""

@@ -44,7 +44,7 @@ def command(reference: str, form: str, config: Path | None) -> None:
 
     try:
         settings = read_settings(config or find_config(Path.cwd()))
-        with progress_bar("taking stock of all records") as progress:
+        with progress_bar("Taking stock of all records") as progress:
             impact = impact_of(settings, past(settings.base, reference), reference, progress)
     except (SettingsError, HistoryError) as fault:
         click.echo(str(fault), err=True)

@@ -202,7 +202,7 @@ def serve_site(settings: Settings, port: int | None) -> None:
     from lidoff.publish.pictures import PictureMaker
     from lidoff.publish.plugin import WORKSHOP
     from lidoff.publish.preview import Preview
-    from lidoff.publish.search import index_meanwhile
+    from lidoff.publish.search import Indexing
     from lidoff.publish.server import PortTaken, open_server
 
     cache = _cache(settings)
@@ -223,11 +223,11 @@ def serve_site(settings: Settings, port: int | None) -> None:
         click.echo(
             f"{result.pages} pages in {result.seconds:.1f} s\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it."
         )
-        indexing = index_meanwhile(result.texts, result.site, _tell)
+        indexing = Indexing(result.texts, result.site, _tell)
         try:
             server.serve_forever()
         except KeyboardInterrupt:
             click.echo("Ended.")
         finally:
             server.server_close()
-            indexing.join()
+            indexing.stop()

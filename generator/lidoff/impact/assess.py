@@ -1,7 +1,7 @@
 """Compare the knowledge base as it is with how it was at a revision."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from contextlib import suppress
 from pathlib import Path
 
 from lidoff.cache.store import Store
@@ -14,9 +14,9 @@ from lidoff.impact.company import Disagreement
 from lidoff.impact.figures import changed_figures
 from lidoff.impact.findings import beyond
 from lidoff.impact.history import Past, differences
-from lidoff.impact.kept import Progress, Shelf, shelf, take_stock
+from lidoff.impact.kept import Progress, shelf, take_stock
 from lidoff.impact.names import Known, new_names
-from lidoff.impact.records import Records, changed_records
+from lidoff.impact.records import Missing, changed_records
 from lidoff.impact.says import counting
 from lidoff.impact.siblings import siblings
 from lidoff.impact.standing import standings
@@ -39,10 +39,14 @@ def impact_of(settings: Settings, then: Past, reference: str, progress: Progress
     assert desk.assumptions  # an assumption that can't be used is told even where no record needs it
     place = shelf(then, [f"{name} {stamp(settings.base / name)}" for name in ignored], desk)
     with changed_records(then, folders, desk) as records:
-        try:
-            return _impact(_change(place, records, folders, progress), reference, folders, files)
-        except (Disagreement, LookupError):  # the stock is not of these records: it is taken anew, once
-            return _impact(_change(replace(place, key=""), records, folders, progress), reference, folders, files)
+        by = counting(settings)
+        kept = place.kept()
+        if kept is not None:
+            with suppress(Disagreement, Missing):  # the stock is of other records: it is taken anew
+                return _impact(Change(kept, records, by), reference, folders, files)
+        stock = take_stock(records, folders, by, progress)
+        place.keep(stock)
+        return _impact(Change(stock, records, by), reference, folders, files)
 
 
 def folders_of(files: Iterable[str], settings: Settings) -> frozenset[str]:
@@ -50,15 +54,6 @@ def folders_of(files: Iterable[str], settings: Settings) -> frozenset[str]:
     depth = len(Path(settings.entries).parts)
     parts = [Path(file).parts for file in files]
     return frozenset("/".join(one[: depth + 2]) for one in parts if len(one) >= depth + DEEP_ENOUGH)
-
-
-def _change(place: Shelf, records: Records, folders: frozenset[str], progress: Progress | None) -> Change:
-    by = counting(records.desk.settings)
-    stock = place.kept()
-    if stock is None:
-        stock = take_stock(records, folders, by, progress)
-        place.keep(stock)
-    return Change(stock, records, by)
 
 
 def _impact(change: Change, reference: str, folders: frozenset[str], files: Iterable[str]) -> Impact:

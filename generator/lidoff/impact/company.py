@@ -45,7 +45,7 @@ def moved(stock: Stock, numbers: frozenset[int], old: Sequence[Examined], new: S
     was, now = _Side(old), _Side(new)
     for company in COMPANIES:
         before, after = (list(_standings(company, examined)) for examined in (old, new))
-        if company.is_whole and sorted(before) == sorted(after):
+        if company.is_whole and _by_path(company, old) == _by_path(company, new):
             continue
         others = [read(number) for number in _others(company, stock, numbers, [*before, *after], read)]
         noticed, noticed_now = was.noticed(company, others), now.noticed(company, others)
@@ -74,6 +74,11 @@ class _Side:
         """Look for the places of what this side alone has noticed."""
         for rule, path, notice in noticed:
             self.findings[path].append(placed(rule, notice, self._outlines[path], self._outlines))
+
+
+def _by_path(company: Company, examined: Iterable[Examined]) -> Mapping[str, list[Standing]]:
+    """How each record stands, by its path: two that change places are not the same as before."""
+    return {one.loaded.path: sorted(company.standings(one.gist)) for one in examined if one.is_readable}
 
 
 def _standings(company: Company, examined: Iterable[Examined]) -> Iterator[Standing]:

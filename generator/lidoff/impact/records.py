@@ -14,6 +14,10 @@ from lidoff.impact.stock import Head
 from lidoff.record.collection import RecordFile, find_record, find_records
 
 
+class Missing(Exception):
+    """A record that the stock tells of is not there, or one that is there it does not tell of: it is of other records."""
+
+
 @dataclass(frozen=True, slots=True)
 class Records:
     """The records of the changed folders before and after, by their paths; all others are read from the disk."""
@@ -24,10 +28,10 @@ class Records:
     _others: dict[str, Examined] = field(default_factory=dict)
 
     def unchanged(self, head: Head) -> Examined:
-        """A record that is the same before and after; raises LookupError where it is not on the disk."""
+        """A record that is the same before and after; raises Missing where it is not on the disk."""
         found = self._others.get(head.path) or self._kept(head) or _on_disk(head.path.rpartition("/")[0], self.desk)
         if found is None:
-            raise LookupError(head.path)
+            raise Missing(head.path)
         self._others[head.path] = found
         return found
 

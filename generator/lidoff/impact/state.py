@@ -11,7 +11,7 @@ from lidoff.examination.examined import Examined
 from lidoff.finding import Finding, has_error
 from lidoff.impact.change import CellChange
 from lidoff.impact.company import Moved, moved
-from lidoff.impact.records import Records
+from lidoff.impact.records import Missing, Records
 from lidoff.impact.says import TRAIT, Counting, said_by, table_topic
 from lidoff.impact.stock import Counts, Head, Said, Stock
 from lidoff.impact.tables import exchanges, moved_cells
@@ -39,7 +39,9 @@ class Change:
 
     @cached_property
     def changed(self) -> frozenset[int]:
-        """The numbers of the earlier records that are changed or gone."""
+        """The numbers of the earlier records that are changed or gone; raises Missing where the stock has none of one."""
+        for path in self.records.old.keys() - self.numbers.keys():
+            raise Missing(path)
         return frozenset(self.numbers[path] for path in self.records.old)
 
     @cached_property

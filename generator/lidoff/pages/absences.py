@@ -14,10 +14,10 @@ REACHES_ZERO = "reaches zero"
 
 MEANINGS = MappingProxyType({
     NOT_STATED: "the record quotes no label, seller or brand for it",
-    NOT_MEASURED: "a bench could tell, and the record has no measurement of it",
+    NOT_MEASURED: "a bench could tell, and the record has no measurement from which it follows",
     NOT_JUDGED: "it was measured, but not as the published test asks, or that test has no limit for it",
     UNDETERMINED: "the reviewer looked, and what was seen leaves it open",
-    DOES_NOT_APPLY: "there is no such thing in this product, or its label excludes it",
+    DOES_NOT_APPLY: "there is no such thing here, or the figure is not meant for such a case",
     NOT_RECORDED: "the record does not say it, nor whether anybody looked",
     NONE: "looked for, and not there",
     REACHES_ZERO: "in the model, the capacitor can't carry the rated power to the next half wave",

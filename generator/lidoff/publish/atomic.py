@@ -57,12 +57,16 @@ def placement(target: Path, workshop: Path) -> Iterator[Placement]:
         _remove(built)  # what a stopped build left
         built.mkdir()
         present = _present(workshop / "builds")
-        remover = _removed_beside([path for path in present if path.resolve() != (workshop / "site").resolve()])
+        old = [path for path in present if path.resolve() != (workshop / "site").resolve()]
+        remover = _removed_beside(old) if old else None
         try:
             yield Placement(built, target, workshop, int(present[-1].name) + 1 if present else 1)
         finally:
             _remove(built)
-            remover.wait()
+            if remover is not None:
+                remover.wait()
+            for path in old:  # what could not be removed is told
+                _remove(path)
 
 
 @contextmanager

@@ -63,7 +63,7 @@ def build_site(
 ) -> BuildResult:
     """Check, build and publish. Without ``out`` the site goes to ``.lidoff/site`` beside mkdocs.yml.
 
-    ``progress`` is called with the number of stamped pages after each, ``picture_progress`` with the number of
+    ``progress`` is called with the number of pages and bundles after each, ``picture_progress`` with the number of
     photographs that were made ready and how many there are to make. ``previous`` are the addresses of the last site.
     ``crew`` makes the pictures; ``tell`` is told where kept ones could not be read or written.
     """

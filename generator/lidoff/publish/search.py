@@ -6,6 +6,7 @@ import threading
 from collections.abc import Callable, Iterable, Sequence
 from html import escape
 from pathlib import Path
+from subprocess import PIPE
 from tempfile import TemporaryDirectory
 
 from pagefind_bin import get_executable
@@ -37,40 +38,60 @@ def search_index(texts: Sequence[SearchText], site: Path, writer: Writer, last: 
     )
 
 
-def index_meanwhile(texts: Iterable[SearchText], site: Path, tell: Callable[[str], None]) -> threading.Thread:
-    """Make the index of a preview while its pages are looked at; it is there whole or not at all.
+class Indexing:
+    """Makes the index of a preview while its pages are looked at; it is there whole or not at all."""
 
-    ``tell`` is told where it can't be made. Wait for the thread before the site's folder goes.
-    """
+    def __init__(self, texts: Iterable[SearchText], site: Path, tell: Callable[[str], None]) -> None:
+        """Begin. ``tell`` is told where it can't be made."""
+        self._program: subprocess.Popen | None = None
+        self._is_over = False
+        self._thread = threading.Thread(target=self._make, args=(texts, site, tell), name="search index")
+        self._thread.start()
 
-    def make() -> None:
+    def stop(self) -> None:
+        """End it, wherever it is, and come back once nothing of it runs any more."""
+        self._is_over = True
+        if self._program is not None:
+            self._program.terminate()
+        self._thread.join()
+
+    def _make(self, texts: Iterable[SearchText], site: Path, tell: Callable[[str], None]) -> None:
         try:
             with TemporaryDirectory(prefix="lidoff-index-", dir=site.parent) as folder:
-                write_search_index(texts, Path(folder))
-                if (Path(folder) / FOLDER).is_dir():
+                write_search_index(texts, Path(folder), self._started)
+                if (Path(folder) / FOLDER).is_dir() and not self._is_over:
                     os.replace(Path(folder) / FOLDER, site / FOLDER)
-        except ShellError as fault:
-            tell(str(fault))
+        except (ShellError, OSError) as fault:
+            if not self._is_over:
+                tell(str(fault))
 
-    thread = threading.Thread(target=make, name="search index")
-    thread.start()
-    return thread
+    def _started(self, program: subprocess.Popen) -> None:
+        self._program = program
+        if self._is_over:
+            program.terminate()
 
 
-def write_search_index(texts: Iterable[SearchText], site: Path) -> None:
-    """Write the index below ``site``; nothing where there is no text. Raises ShellError where it can't be made."""
+def write_search_index(
+    texts: Iterable[SearchText], site: Path, started: Callable[[subprocess.Popen], None] = lambda program: None
+) -> None:
+    """Write the index below ``site``; nothing where there is no text. Raises ShellError where it can't be made.
+
+    ``started`` is given the program that makes it, to end it where nobody waits for the index any more.
+    """
     with TemporaryDirectory(prefix="lidoff-search-") as folder:
         if _write_pages(texts, folder) == 0:
             return
         output = (site / FOLDER).absolute()
         command = [str(get_executable()), "--site", folder, "--output-path", str(output), "--silent"]
         # in a session of its own, so that Ctrl-C in a terminal ends the preview and not the program halfway
-        done = subprocess.run(
-            command, cwd=folder, capture_output=True, text=True, errors="replace", check=False, start_new_session=True
-        )
-        if done.returncode != 0 or not (output / "pagefind.js").is_file():
+        with subprocess.Popen(
+            command, cwd=folder, stdout=PIPE, stderr=PIPE, text=True, errors="replace", start_new_session=True
+        ) as program:
+            started(program)
+            said, complaint = program.communicate()
+        if program.returncode != 0 or not (output / "pagefind.js").is_file():
             raise ShellError(
-                f"found     no search index: {(done.stderr or done.stdout).strip() or f'exit {done.returncode}'}\n"
+                f"found     no search index: {(complaint or said).strip() or f'exit {program.returncode}'}\n"
                 f"expected  an index of the products\n"
                 f"fix       install the package pagefind-bin again"
             )

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from lidoff.trends.counting import Axis, Heading, axis, count
 from lidoff.trends.dimensions import DIMENSIONS, facts
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_RECORDED
 from lidoff.trends.table import Table, counted
-
-if TYPE_CHECKING:
-    pass
 
 WORDS = ("pps", "spr-avs", "epr", "epr-avs", "ufcs")
 NO_SUCH = "none of these"

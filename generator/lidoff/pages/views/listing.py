@@ -91,21 +91,28 @@ def product_table(
 
 
 def newest_products(
-    caption: str, group: Group, context: Context, root: str, file_name: str, **chosen: str
+    caption: str, group: Group, context: Context, root: str, file_name: str, text: str, **chosen: str
 ) -> tuple[Grid | None, Link | None]:
-    """The newest products of a group and, where a page cannot hold all, the index that shows those ``chosen``."""
+    """The newest products of a group and, where a page cannot hold all, the index that shows those ``chosen``.
+
+    ``text`` says where that leads.
+    """
     grid = product_table(caption, group.entries[:MOST_LISTED], context, root, file_name)
     if len(group.entries) <= MOST_LISTED:
         return grid, None
-    text = f"All {len(group.entries)} in the list of products"
     return grid, Link(text, f"{root}products/?{urlencode(chosen)}")
+
+
+def all_of(group: Group) -> str:
+    """Words of a link to all products of a group."""
+    return f"All {len(group.entries)} in the list of products"
 
 
 def tier_view(tier: Group, context: Context, root: str) -> GroupView:
     """The page of a power tier."""
-    others = (other for other in context.tiers.values() if other.slug != tier.slug and other.entries)
+    others = (other for other in context.tiers.values() if other.slug != tier.slug)
     products, everything = newest_products(
-        "Products of this tier", tier, context, root, f"tier-{tier.slug}", tier=tier_word(tier.name)
+        "Products of this tier", tier, context, root, f"tier-{tier.slug}", all_of(tier), tier=tier_word(tier.name)
     )
     limit = f"with a rated power of {tier.name}. The upper limit of a tier is included"
     meaning = "whose rated power is not stated" if tier.name == NOT_STATED else limit
@@ -115,7 +122,7 @@ def tier_view(tier: Group, context: Context, root: str) -> GroupView:
         products=products,
         all=everything,
         comparison=f"{root}compare/tier/{tier.slug}/" if len(tier.entries) > 1 else "",
-        others=tuple(Link(other.name, f"{root}tiers/{other.slug}/") for other in others),
+        others=tuple(Link(f"{other.name} ({len(other.entries)})", f"{root}tiers/{other.slug}/") for other in others),
         notices=demo_notices(tier.entries),
     )
 
@@ -123,8 +130,9 @@ def tier_view(tier: Group, context: Context, root: str) -> GroupView:
 def brand_view(brand: Group, context: Context, root: str) -> GroupView:
     """The page of a brand."""
     products, everything = newest_products(
-        f"Products by {brand.name}", brand, context, root, f"brand-{brand.slug}", q=brand.name
-    )
+        f"Products by {brand.name}", brand, context, root, f"brand-{brand.slug}",
+        f"Search the list of products for {brand.name}", q=brand.name,
+    )  # fmt: skip
     return GroupView(
         title=brand.name,
         sentence=f"{capital(counted(len(brand.entries), 'product'))} by {brand.name} opened for this knowledge base.",

@@ -7,7 +7,7 @@ from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.context import Context, Group
 from lidoff.pages.table import Cell, Column, Grid, Link
-from lidoff.pages.views.listing import newest_products
+from lidoff.pages.views.listing import all_of, newest_products
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.partners import PARTNER_COLUMNS, IdentifiedParts, partner_rows
 from lidoff.pages.vocabulary import definition
@@ -35,7 +35,7 @@ class TopologyView:
 def topology_view(group: Group, context: Context, root: str) -> TopologyView:
     """The page of one word for the isolated converter."""
     products, everything = newest_products(
-        "Products with it", group, context, root, f"topology-{group.slug}", topology=capital(group.name)
+        "Products with it", group, context, root, f"topology-{group.slug}", all_of(group), topology=capital(group.name)
     )
     others = (one for one in context.topologies.values() if one.slug != group.slug)
     return TopologyView(

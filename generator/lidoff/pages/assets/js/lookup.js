@@ -78,7 +78,7 @@ class Lookup extends SearchForm {
   restRow(text, rest) {
     const title = cell("th", make("code", text));
     title.scope = "row";
-    const said = make("td", `and ${rest} more parts, each seen less often`);
+    const said = make("td", `and ${rest} more ${rest === 1 ? "part" : "parts"}, seen less often`);
     said.colSpan = HEADINGS.length - 1;
     return cell("tr", title, said);
   }

@@ -194,8 +194,10 @@ class LiveTable {
 
   download() {
     const columns = this.columns.filter((column) => column.isShown);
-    // people read a minus sign and a dash, programs a hyphen-minus
-    const plain = (text, column) => (column.isNumber ? text.replace(/^\u2212/, "-") : tierWord(text));
+    // people read a minus sign and, in a tier, a dash; programs a hyphen-minus
+    const isTier = (text, column) => column.key === "tier" || /^\d+–\d+ W$/u.test(text);
+    const words = (text, column) => (isTier(text, column) ? tierWord(text) : text);
+    const plain = (text, column) => (column.isNumber ? text.replace(/^\u2212/, "-") : words(text, column));
     const lines = this.found.map((row) => columns.map((column) => plain(row.cells[column.place].text, column)));
     save(csv([columns.map((column) => tierWord(column.label)), ...lines]), this.name);
   }

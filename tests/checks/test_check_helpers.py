@@ -1,9 +1,11 @@
 """What the checks share: sizes, prints, date codes and spellings, held against definitions or a second computation."""
 
+import dataclasses
 import doctest
 import importlib
 import pkgutil
 from datetime import date, timedelta
+from functools import cached_property
 from itertools import permutations
 
 import pytest
@@ -12,13 +14,16 @@ from hypothesis import strategies as st
 
 import lidoff.checks
 from lidoff.checks.date_codes import reading_of
+from lidoff.checks.label_offers import on_label
 from lidoff.checks.names import bare, one_letter_apart
 from lidoff.checks.outlines import fits
 from lidoff.checks.part_values import farads, ohms
 from lidoff.checks.prints import capacitance_prints, resistance_print, voltage_prints
 from lidoff.checks.rating_plausible import CAPACITANCE, bounds_by_role
+from lidoff.checks.walk import names_in, texts_in
 from lidoff.engineering.preferred_values import series_values
 from lidoff.record.model.component import Component, Marking, Ratings
+from lidoff.record.model.label import Offer, Sharing
 from lidoff.record.schema import VOCABULARY, parts
 
 MODULES = sorted(module.name for module in pkgutil.iter_modules(lidoff.checks.__path__))
@@ -29,6 +34,39 @@ EDGE = st.floats(1, 100)
 def test_examples_in_docstrings_hold(name: str) -> None:
     module = importlib.import_module(f"lidoff.checks.{name}")
     assert doctest.testmod(module).failed == 0
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_data_classes_cannot_be_changed_and_have_slots(name: str) -> None:
+    """A decoded message or date is made once and handed to every check; only what keeps a property goes without slots."""
+    module = importlib.import_module(f"lidoff.checks.{name}")
+    for cls in vars(module).values():
+        if isinstance(cls, type) and cls.__module__ == module.__name__ and dataclasses.is_dataclass(cls):
+            keeps = any(isinstance(value, cached_property) for value in vars(cls).values())
+            assert cls.__dataclass_params__.frozen and (keeps or "__slots__" in vars(cls)), cls
+
+
+def test_a_name_behind_a_field_that_is_not_filled_in_is_found() -> None:
+    shares, keys = (
+        Sharing(ports={"C1": 45.0}, basis="label", sample=None, instrument="pm1"),
+        frozenset({"sample", "instrument"}),
+    )
+    assert list(names_in(shares, keys)) == [("instrument", "instrument", "pm1")]
+    assert texts_in(shares, keys) == {"sample": set(), "instrument": {"pm1"}}
+
+
+@pytest.mark.parametrize(
+    ("ends", "words"),
+    [
+        ({"voltage_min_v": 5}, "Gallop Charge 3 A"),
+        ({"voltage_max_v": 11}, "Gallop Charge 3 A"),
+        ({"voltage_min_v": 5, "voltage_max_v": 11}, "Gallop Charge 5 to 11 V 3 A"),
+    ],
+    ids=str,
+)
+def test_a_range_of_which_one_end_was_read_is_left_out_of_the_words(ends: dict[str, float], words: str) -> None:
+    """The schema lets an output under a proprietary protocol have one end alone."""
+    assert on_label(Offer(kind="proprietary", protocol="Gallop Charge", current_a=3, **ends)) == words
 
 
 @given(st.tuples(EDGE, EDGE, EDGE), st.tuples(EDGE, EDGE, EDGE))
@@ -119,6 +157,13 @@ def test_what_is_no_date_code_has_no_reading(code: str) -> None:
 def test_four_digits_may_be_a_year_of_this_age(code: str, may_be: bool) -> None:
     reading = reading_of(code)
     assert (reading is not None and date(int(code), 1, 1) in reading.weeks) is may_be
+
+
+@pytest.mark.parametrize("month", [1, 2, 12])
+def test_four_digits_may_be_a_year_and_a_month(month: int) -> None:
+    for code in (f"26{month:02}", f"{month:02}26"):
+        reading = reading_of(code)
+        assert reading is not None and date(2026, month, 1) in reading.weeks
 
 
 def slips(name: str, letters: str) -> set[str]:

@@ -26,6 +26,7 @@ from lidoff.website import Piece
 
 RUNS = ("cold", "unchanged", "after one edit")
 HEAVY_KB = 300
+BUDGET_MS, BUDGET_KB = 1.5, 14  # what a page may take, and the size of the pages it was set for
 _MASS = re.compile(r"(mass_g\"?: [0-9]+\.[0-9])")
 _CONTENT = re.compile(r"<article.*</article>", re.DOTALL)
 
@@ -126,3 +127,18 @@ def measure_pages(folder: Path, with_mkdocs: bool) -> None:
         rows.append([one.name, f"{one.processor_ms:.2f}", f"{one.wall_ms:.2f}", f"{one.page_kb:.0f}", peak, ratio])
     heading = (f"{pages.count} product pages", "processor ms", "wall ms", "kB", "peak MB", "processor time, times ours")
     print("\n" + show(heading, rows))
+    print("\n" + alarm(pages.processor_ms, pages.page_kb))
+
+
+def alarm(processor_ms: float, page_kb: float) -> str:
+    """Whether a page stays within its budget, which was set for pages of one size and grows with what they hold.
+
+    Examples
+    --------
+    >>> alarm(6.0, 42.0)
+    'BUDGET EXCEEDED: 6.00 ms for 42 kB; 4.50 ms are allowed (1.5 ms for 14 kB)'
+    """
+    allowed_ms = BUDGET_MS * page_kb / BUDGET_KB
+    said = "within the budget" if processor_ms <= allowed_ms else "BUDGET EXCEEDED"
+    spent = f"{processor_ms:.2f} ms for {page_kb:.0f} kB"
+    return f"{said}: {spent}; {allowed_ms:.2f} ms are allowed ({BUDGET_MS:g} ms for {BUDGET_KB:g} kB)"

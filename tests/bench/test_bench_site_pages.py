@@ -21,3 +21,9 @@ def test_it_makes_a_page_a_product(tmp_path: Path) -> None:
     ((page, files),) = [piece.make() for piece in bench_site.page_pieces([entry], settings)]
     assert (page.address, page.title, files) == ("/products/fernhollow/fh-65/", entry.title, ())
     assert page.body.count("<table") > 5
+
+
+def test_the_alarm_goes_by_what_a_page_holds() -> None:
+    assert bench_site.alarm(6.0, 42.0).startswith("BUDGET EXCEEDED: 6.00 ms for 42 kB; 4.50 ms are allowed")
+    assert bench_site.alarm(4.5, 42.0).startswith("within the budget")
+    assert bench_site.alarm(1.6, 14.0).startswith("BUDGET EXCEEDED")

@@ -12,6 +12,7 @@ from lidoff.examination.run import examined_file, kept_file
 from lidoff.impact.history import Past, restore
 from lidoff.impact.stock import Head
 from lidoff.record.collection import RecordFile, find_record, find_records
+from lidoff.record.identity import RECORD_NAME
 
 
 class Missing(Exception):
@@ -38,7 +39,7 @@ class Records:
     def _kept(self, head: Head) -> Examined | None:
         """What was kept of it: git says that it is the same, so the file itself need not be looked at."""
         path = self.desk.settings.base / head.path
-        return kept_file(RecordFile(path, head.path, _slug(head.path.rpartition("/")[0])), head.key, self.desk)
+        return kept_file(RecordFile(path, head.path, slug_of(head.path)), head.key, self.desk)
 
 
 @contextmanager
@@ -55,9 +56,10 @@ def changed_records(then: Past, folders: frozenset[str], desk: Desk) -> Iterator
 
 
 def _on_disk(folder: str, desk: Desk) -> Examined | None:
-    file = find_record(desk.settings.entries_folder, _slug(folder), desk.settings.base)
+    file = find_record(desk.settings.entries_folder, slug_of(f"{folder}/{RECORD_NAME}"), desk.settings.base)
     return None if file is None else examined_file(file, desk)
 
 
-def _slug(folder: str) -> str:
-    return "/".join(folder.split("/")[-2:])
+def slug_of(path: str) -> str:
+    """Brand and model, as addresses have them, of the record file at a path."""
+    return "/".join(path.split("/")[-3:-1])

@@ -11,7 +11,7 @@ from lidoff.examination.examined import Examined
 from lidoff.finding import Finding, has_error
 from lidoff.impact.change import CellChange
 from lidoff.impact.company import Moved, moved
-from lidoff.impact.records import Missing, Records
+from lidoff.impact.records import Missing, Records, slug_of
 from lidoff.impact.says import TRAIT, Counting, said_by, table_topic
 from lidoff.impact.stock import Counts, Head, Said, Stock
 from lidoff.impact.tables import exchanges, moved_cells
@@ -147,7 +147,7 @@ class Change:
         """The other products that these records revise, and those that revise them, in any of the states."""
         slugs = set()
         for path in self.paths:
-            slugs.add(_slug(path))
+            slugs.add(slug_of(path))
             for some in (self.examined(path, False), self.examined(path, True)):
                 if some is not None and some.is_readable:
                     slugs.add(some.gist.record.product.revision_of)
@@ -180,7 +180,3 @@ def head_of(one: Examined, findings: Sequence[Finding]) -> Head:
 
 def _all_findings(one: Examined | None, of_collection: Iterable[Finding]) -> tuple[Finding, ...]:
     return () if one is None else with_answers([*one.findings, *of_collection], [one])
-
-
-def _slug(path: str) -> str:
-    return "/".join(path.split("/")[-3:-1])

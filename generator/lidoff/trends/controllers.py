@@ -11,6 +11,7 @@ from lidoff.trends.dimensions import DIMENSIONS, facts, subjects
 from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_IDENTIFIED, SPECIAL_WORDS
 from lidoff.trends.table import Table, counted
+from lidoff.trends.tally import most_used_first
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -85,5 +86,4 @@ def identified(words: Iterable[str]) -> list[str]:
 
 
 def _most_used_first(lines: pd.DataFrame) -> tuple[str, ...]:
-    counts = lines.groupby("row")["slug"].nunique()
-    return tuple(sorted(counts.index, key=lambda word: (word == NOT_IDENTIFIED, -counts[word], word.casefold(), word)))
+    return most_used_first(lines.groupby("row")["slug"].nunique().to_dict())

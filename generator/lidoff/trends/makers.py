@@ -10,6 +10,7 @@ from lidoff.trends.frames import Frames
 from lidoff.trends.positions import NOT_IDENTIFIED
 from lidoff.trends.product_facts import CONTROLLERS
 from lidoff.trends.table import Table
+from lidoff.trends.tally import most_used_first
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -31,8 +32,7 @@ _FUNCTION_OF = {role: function for function, roles in FUNCTIONS.items() for role
 def makers_by_function(frames: Frames) -> Table:
     """Makers of parts (rows) by what their parts do (columns), the most used first."""
     lines = _lines(frames.components)
-    counts = lines.groupby("row")["slug"].nunique()
-    words = sorted(counts.index, key=lambda word: (word == NOT_IDENTIFIED, -counts[word], word.casefold(), word))
+    words = most_used_first(lines.groupby("row")["slug"].nunique().to_dict())
     subjects = {word: ("maker", word) for word in words if word != NOT_IDENTIFIED}
     heading = Heading(
         "makers-by-function",
@@ -41,7 +41,7 @@ def makers_by_function(frames: Frames) -> Table:
         "brand counts as not identified.",
         ("A product counts once in each row and column, and once in every total.",),
     )
-    return count(frames, lines, Axis("maker", tuple(words), subjects), Axis("function", tuple(FUNCTIONS)), heading,
+    return count(frames, lines, Axis("maker", words, subjects), Axis("function", tuple(FUNCTIONS)), heading,
                  with_shares=False)  # fmt: skip
 
 

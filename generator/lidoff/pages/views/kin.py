@@ -9,10 +9,10 @@ from lidoff.pages.table import Column, Grid, Link
 from lidoff.pages.views.trend import readable
 from lidoff.pages.wording import capital
 from lidoff.trends.likeness import SAME_DESIGN
+from lidoff.trends.tiers import NOT_STATED
 from lidoff.trends.traits import role_words
 
 MOST_SHARED = 6
-NOT_STATED = "not stated"
 
 
 @dataclass(frozen=True, slots=True)

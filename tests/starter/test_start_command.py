@@ -70,7 +70,9 @@ def test_the_workflow_of_a_fresh_base_keeps_the_rules_of_our_own(tmp_path: Path)
     assert workflow["permissions"] == {"contents": "read"} and set(workflow["on"]) == {"pull_request", "push"}
     used = [line.strip() for line in text.splitlines() if "uses: " in line]
     assert used and all(line in ours for line in used)
-    assert not any("${{" in step.get("run", "") for step in workflow["jobs"]["records"]["steps"])
+    steps = workflow["jobs"]["records"]["steps"]
+    assert not any("${{" in step.get("run", "") for step in steps)
+    assert [step["with"]["path"] for step in steps if "actions/cache@" in step.get("uses", "")] == [".lidoff/cache"]
 
 
 @pytest.mark.long

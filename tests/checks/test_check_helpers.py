@@ -166,6 +166,65 @@ def test_four_digits_may_be_a_year_and_a_month(month: int) -> None:
         assert reading is not None and date(2026, month, 1) in reading.weeks
 
 
+@pytest.mark.parametrize(
+    ("code", "mondays", "is_plain"),
+    [
+        ("9041", ["1990-10-08"], False),
+        ("8941", ["2089-10-10"], False),
+        ("52/90", ["1990-12-24"], False),
+        ("2026-W53", ["2026-12-21"], True),
+        ("2026-W52", ["2026-12-21"], True),
+        ("2026-W01", ["2025-12-29"], True),
+        ("15/26", ["2015-06-22", "2026-04-06"], False),
+    ],
+)
+def test_two_digits_of_a_year_are_those_since_1990_and_week_53_is_taken_as_52(
+    code: str, mondays: list[str], is_plain: bool
+) -> None:
+    """Mondays of weeks of ISO 8601, taken from a calendar."""
+    reading = reading_of(code)
+    assert reading is not None and [str(week) for week in reading.weeks] == mondays and reading.is_plain is is_plain
+
+
+@pytest.mark.parametrize("code", ["2026-W00", "2026-W54"])
+def test_a_week_that_no_year_has_is_no_reading(code: str) -> None:
+    assert reading_of(code) is None
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(1.0, "1 Ω"), (999.6, "999.6 Ω"), (0.0005, "0.5 mΩ"), (24312.4, "24.31 kΩ"), (24316.0, "24.32 kΩ"), (3e12, "3000 GΩ")],
+)  # fmt: skip
+def test_a_resistance_has_four_digits_and_the_nearest_prefix(value: float, text: str) -> None:
+    assert ohms(value) == text
+
+
+@pytest.mark.parametrize(("value", "text"), [(1e-6, "1 µF"), (0.5e-12, "0.5 pF"), (1.23456e-9, "1.235 nF")])
+def test_a_capacitance_has_four_digits_and_the_nearest_prefix(value: float, text: str) -> None:
+    assert farads(value) == text
+
+
+@pytest.mark.parametrize(
+    "part",
+    [
+        Component("R1", ("resistor",), marking=Marking("legible", ("103",))),
+        Component("R1", ("resistor",), package="0805"),
+        Component("R1", ("resistor",), package="axial", marking=Marking("legible", ("103",))),
+        Component("R1", ("resistor",), package="0805", marking=Marking("erased")),
+    ],
+    ids=["no package", "no marking", "no chip", "no line"],
+)
+def test_no_value_is_read_off_what_is_no_chip_with_a_print(part: Component) -> None:
+    assert resistance_print(part) is None
+
+
+def test_a_letter_m_may_mean_millions_or_thousandths_and_another_letter_one_thing() -> None:
+    """Thousandths of an ohm on shunts: common practice, no source."""
+    assert resistance_print(resistor("5M0")).values == pytest.approx((5e6, 5e-3))
+    assert resistance_print(resistor("5R0")).values == pytest.approx((5.0,))
+    assert resistance_print(resistor("5K0")).values == pytest.approx((5e3,))
+
+
 def slips(name: str, letters: str) -> set[str]:
     """Every name that one slip makes of a name: each letter left out or replaced, one put in, two neighbours "
     "swapped."""

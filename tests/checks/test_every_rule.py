@@ -11,6 +11,7 @@ One file a rule, ``cases/<rule id>.yaml``, is a list of cases:
   pictures: {photos/board-top.jpg: {form: png}}     # pictures beside the record, see picture_content; none is read if left out
   other_protocols: {Gallop Charge: [Gallop 33W]}    # the list of the knowledge base, with aliases; empty if left out
   others: [{base: sound-65, change: {product.model: FH-66}}]     # further records of the collection
+  rests_on: [[9.0, 15.0]]             # the inputs of each notice, by which an answer lapses; not looked at if left out
   says: |                             # the notices of this rule alone; `says: nothing` makes the case a near miss
     ports[0].advertised[0].words[2] warning
       found     ...
@@ -95,7 +96,7 @@ def base_content(name: str) -> dict:
 def changed(content: Mapping, changes: Mapping[str, object]) -> dict:
     """The content with fields such as ``components[0].ratings.voltage_v`` set anew; None takes a field away."""
     content = copy.deepcopy(dict(content))
-    for field, value in changes.items():
+    for field, value in copy.deepcopy(dict(changes)).items():  # cases share values by YAML's anchors
         steps = [int(step) if step.isdigit() else step for step in re.findall(r"[^.\[\]]+", field)]
         holder = content
         for step in steps[:-1]:
@@ -211,7 +212,9 @@ def test_the_check_says_what_the_case_expects(rule_id: str, case: dict) -> None:
     found = notices_of(rule_id, case)
     text = "".join(as_text(CHECKS[rule_id].rule, path, notice) for path, notice in found)
     assert text == ("" if case["says"] == NOTHING else case["says"] or "(left to be written)")
+    assert "rests_on" not in case or [list(notice.inputs) for _, notice in found] == case["rests_on"]
     for _, notice in found:
+        assert all(place.column == 1 for place in notice.places), "a line of a file begins with column 1"
         assert (notice.severity or CHECKS[rule_id].rule.severity) != "warning" or notice.inputs, (
             "a warning names no inputs"
         )

@@ -50,6 +50,11 @@ def test_products_with_powers_of_ten_are_members():
     assert not is_preferred(4.705, 6)
 
 
+def test_twelve_digits_of_a_number_count_and_the_thirteenth_does_not():
+    assert not is_preferred(1.00000000001, 12)
+    assert is_preferred(1.000000000001, 12)
+
+
 @given(st.floats(1e-12, 1e7), st.sampled_from(SERIES_SIZES))
 def test_the_nearest_value_is_within_half_a_step(value, size):
     nearest = nearest_preferred(value, size)

@@ -99,8 +99,8 @@ def test_a_wrong_checksum_is_told_and_not_refused():
 @pytest.mark.parametrize(
     ("content", "text"),
     [
-        ("", "found 0 bytes: expected a message, whose header alone has 2"),
-        ("a1", "found 1 bytes: expected a message, whose header alone has 2"),
+        ("", "found nothing: expected a message, whose header alone has 2 bytes"),
+        ("a1", "found a1: expected a message, whose header alone has 2 bytes"),
         ("a161", "found 2 bytes: expected 26 bytes, or 30 with the checksum, since the header announces 6 objects"),
         ("4100bb6cbb", "found 5 bytes: expected 2 bytes, or 6 with the checksum, since the header announces 0 objects"),
         ("b1a1", "found 2 bytes: expected an extended message, whose two headers have 4"),

@@ -189,6 +189,7 @@ def test_a_number_that_does_not_fit_is_refused(word):
         (FixedSupply(voltage=5.0, current=3.0), 1 << 30, r"0x40000000: some of them have a meaning in a fixed object"),
         (FixedSupply(voltage=5.0, current=3.0), 1, r"0x00000001: some of them have a meaning in a fixed object"),
         (FixedSupply(voltage=5.0, current=3.0), 1 << 32, r"0x100000000: some of them have a meaning"),
+        (FixedSupply(voltage=5.0, current=3.0), 1 << 33, r"0x200000000: some of them have a meaning"),
     ],
 )
 def test_content_that_does_not_fit_is_refused(supply, reserved_bits, message):

@@ -24,6 +24,7 @@ RULE = Rule(
 
 ROUNDING = 0.005
 """Half of the last place of the two fractions that people write."""
+DIGITS = 9  # beyond them a sum of decimals shows how the machine holds it
 
 
 def run(subject: Subject) -> Iterator[Notice]:
@@ -45,12 +46,13 @@ def run(subject: Subject) -> Iterator[Notice]:
 
 def _problem(box: tuple[float, float, float, float]) -> str | None:
     left, top, width, height = box
+    right, bottom = round(left + width, DIGITS), round(top + height, DIGITS)
     if width == 0 or height == 0:
         return "has no width or no height"
-    if left + width > 1 + ROUNDING:
-        return f"reaches to {left + width:g} of the picture's width"
-    if top + height > 1 + ROUNDING:
-        return f"reaches to {top + height:g} of the picture's height"
+    if right > 1 + ROUNDING:
+        return f"reaches to {right:g} of the picture's width"
+    if bottom > 1 + ROUNDING:
+        return f"reaches to {bottom:g} of the picture's height"
     return None
 
 

@@ -29,7 +29,6 @@ RULE = Rule(
 FEWEST_CUES = 2
 HIGH_VOLTAGE_FROM_V = 400.0
 LEADED = frozenset(("TO-220", "TO-220F", "TO-247", "TO-251", "TO-252", "TO-263"))
-LEADLESS_WITH_DRIVER = frozenset(("DFN", "QFN", "PQFN", "SON", "LGA", "BGA", "WLCSP", "SO", "SSOP", "TSSOP", "TOLL"))
 GATE_LIMIT_V = {"gan-enhancement": (0.0, 10.0), "gan-cascode": (15.0, 60.0), "silicon": (10.0, 60.0)}
 CHARGE_BAND = {"gan-enhancement": (0.0, 2.0), "gan-cascode": (0.8, 6.0), "silicon": (1.5, 1000.0)}
 """Resistance times gate charge [Ω nC] at high voltage, wide on purpose."""
@@ -75,8 +74,6 @@ def _cues(part: Component, technology: str, ratings: Ratings) -> Iterator[tuple[
         yield "ratings.voltage_v", f"a rating of {recorded(ratings.voltage_v, 'V')}"
     package = _family(part.package)
     if technology == "gan-enhancement" and package in LEADED:
-        yield "package", f"the package {part.package}"
-    if technology == "gan-integrated" and package is not None and package not in LEADLESS_WITH_DRIVER:
         yield "package", f"the package {part.package}"
 
 

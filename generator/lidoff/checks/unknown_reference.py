@@ -34,6 +34,7 @@ KEYS = {
     "refs": "components",
 }
 _NAMING = frozenset(KEYS)
+MOST_LISTED = 12
 
 
 def run(subject: Subject) -> Iterator[Notice]:
@@ -70,7 +71,8 @@ def known_names(record: Record) -> dict[str, frozenset[str]]:
 
 def _notice(field: str, name: str, place: str, known: frozenset[str]) -> Notice:
     near = difflib.get_close_matches(name, sorted(known), n=1)
-    listed = ", ".join(sorted(known)[:12]) + (" ..." if len(known) > 12 else "")
+    more = f" and {len(known) - MOST_LISTED} more" if len(known) > MOST_LISTED else ""
+    listed = ", ".join(sorted(known)[:MOST_LISTED]) + more
     return Notice(
         field=field,
         found=name,

@@ -133,7 +133,7 @@ def decode_message(content: bytes) -> Message:
     .. [2] USB Power Delivery Specification R3.x, clause 6.2 (from memory).
     """
     if len(content) < 2:
-        raise ValueError(f"found {len(content)} bytes: expected a message, whose header alone has 2")
+        raise ValueError(f"found {content.hex() or 'nothing'}: expected a message, whose header alone has 2 bytes")
     header = decode_message_header(int.from_bytes(content[:2], "little"))
     if header.extended and len(content) < 4:
         raise ValueError(f"found {len(content)} bytes: expected an extended message, whose two headers have 4")

@@ -44,14 +44,14 @@ def _notes(seen: SeenLength, above: float | None, camera: float | None) -> list[
     if seen.tilt is None:
         notes.append("A known length does not tell a tilt: the camera counts as looking squarely. A card does tell it.")
     elif seen.tilt.largest > NOTICEABLE_TILT:
-        tilt = f"{seen.tilt.largest:.1%}".replace("%", " %")
+        tilt = f"{100 * seen.tilt.largest:.1f} %"
         notes.append(
             f"The card's edges or axes disagree by {tilt}: the camera looked at a slant, or a corner is not where the "
             "edges would meet. In the plane of the card the length holds; above or below it, it is less sure."
         )
     if above and camera:
         notes.append(
-            f"{above:g} mm out of the plane at {camera:g} mm is counted as an uncertainty of {abs(above) / camera:.1%}."
+            f"{above:g} mm out of the plane at {camera:g} mm is counted as an uncertainty of {100 * abs(above) / camera:.1f} %."
         )
     elif not seen.is_height_known:
         notes.append(

@@ -38,9 +38,10 @@ class Finding:
     answer: str | None = None
 
     @property
-    def order(self) -> tuple[str, int, int, str, str]:
-        """Sorting key: by place, then by rule."""
-        return (self.path, self.line, self.column, self.rule, self.field)
+    def order(self) -> tuple[object, ...]:
+        """Sorting key: by place, then by rule; what is left decides nothing but that the order is always the same."""
+        place, words = (self.path, self.line, self.column, self.rule, self.field), (self.found, self.expected, self.fix)
+        return (*place, *words, self.related)
 
 
 def in_order(findings: "list[Finding] | tuple[Finding, ...]") -> tuple[Finding, ...]:

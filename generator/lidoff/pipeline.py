@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,7 +18,6 @@ from lidoff.examination.survey import ALL, Survey, Verdict, is_below, survey
 from lidoff.finding import Finding, has_error, in_order
 from lidoff.record.collection import RecordFile
 from lidoff.record.other_protocols import OtherProtocols
-from lidoff.record.sharing import SharedTexts
 from lidoff.settings import Settings
 
 if TYPE_CHECKING:
@@ -27,11 +26,9 @@ if TYPE_CHECKING:
     from lidoff.examination.examined import Examined
     from lidoff.pages.context import Context
     from lidoff.pages.trend_tables import Trends
-    from lidoff.website import Page, PictureFile, Website
+    from lidoff.website import Page, Website
 
 Progress = Callable[[int, int], None]
-MANY = 2000
-"""From so many records on, texts that they repeat are held once: it halves their memory, and takes as long as reading."""
 
 
 @dataclass(frozen=True)
@@ -39,47 +36,26 @@ class Collection:
     """All record files of a knowledge base, examined, with the findings of every check.
 
     ``key`` is a digest of all that this rests on, the same for the same files and settings; empty where there is none.
-    ``earlier`` is what an earlier state of the collection has made of each record, by its path.
     """
 
     examined: tuple[Examined, ...]
     findings: tuple[Finding, ...]
     key: str = ""
-    earlier: Mapping[str, tuple[Examined, Entry]] = field(default_factory=dict)
 
     @cached_property
     def entries(self) -> tuple[Entry, ...]:
         """The records that could be read, with what was found in each."""
         from lidoff.examination.run import without_collector
 
-        by_path, readable = self.findings_by_path, [one for one in self.examined if one.is_readable]
-        share = SharedTexts().share if len(readable) >= MANY else None
+        by_path = self.findings_by_path
         with without_collector():
-            return tuple(self._entry(one, by_path.get(one.loaded.path, ()), share) for one in readable)
-
-    def _entry(self, one: Examined, findings: tuple[Finding, ...], share: Callable[[object], None] | None) -> Entry:
-        known, entry = self.earlier.get(one.loaded.path, (None, None))
-        if known is one:
-            return replace(entry, findings=findings)
-        entry = one.entry(findings)
-        if share:
-            share(entry.record)
-            share(entry.figures)
-        return entry
+            return tuple(one.entry(by_path.get(one.loaded.path, ())) for one in self.examined if one.is_readable)
 
     def settled(self) -> Collection:
         """The same for whoever asks for its entries alone: what they were made of is held no more."""
-        found = replace(self, examined=(), earlier={})
+        found = replace(self, examined=())
         vars(found).update(entries=self.entries, drafts=self.drafts)
         return found
-
-    @property
-    def made(self) -> Mapping[str, tuple[Examined, Entry]]:
-        """What a later state of the collection may take over: each record with its entry, if these were asked for."""
-        if "entries" not in vars(self):
-            return self.earlier
-        readable = (one for one in self.examined if one.is_readable)
-        return {one.loaded.path: (one, entry) for one, entry in zip(readable, self.entries, strict=True)}
 
     @cached_property
     def findings_by_path(self) -> Mapping[str, tuple[Finding, ...]]:
@@ -127,7 +103,7 @@ class Prepared:
     @property
     def newest(self) -> datetime.date | None:
         """The newest teardown or correction: what stands for "now" in a build that can be repeated."""
-        records = [entry.record for entry in self.collection.entries]
+        records = [entry.sketch for entry in self.collection.entries]
         dates = [record.teardown.date for record in records if record.teardown]
         dates += [correction.date for record in records for correction in record.corrections]
         return max((datetime.date.fromisoformat(date) for date in dates), default=None)
@@ -155,19 +131,14 @@ class Prepared:
         """The one page at an address, without making the others; None where there is none."""
         from lidoff.pages.website import page_at
 
-        return page_at(address, *self._seen_by_pages)
+        return page_at(address, *self.seen)
 
     @cached_property
-    def _seen_by_pages(self) -> tuple[Context, Trends]:
+    def seen(self) -> tuple[Context, Trends]:
+        """What pages and files that show many records are made against."""
         from lidoff.pages.website import seen_by_pages
 
         return seen_by_pages(self.shown, self.settings, self.with_drafts)
-
-    def picture(self, path: str) -> PictureFile | None:
-        """How the picture at a path of the site is made; None where no record wants one there."""
-        from lidoff.pages.picture_plan import find_picture
-
-        return find_picture(path, self.shown, self.settings.base)
 
 
 @dataclass(frozen=True, slots=True)

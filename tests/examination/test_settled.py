@@ -3,9 +3,6 @@
 from dataclasses import replace
 from pathlib import Path
 
-import pytest
-
-from lidoff import pipeline
 from lidoff.pipeline import prepare
 from lidoff.settings import read_settings
 
@@ -13,7 +10,7 @@ from lidoff.settings import read_settings
 def test_a_settled_collection_answers_as_before_and_holds_no_sources(knowledge_base: Path) -> None:
     prepared = prepare(read_settings(knowledge_base / "mkdocs.yml"))
     settled = prepared.settled()
-    assert settled.collection.examined == () and not settled.collection.earlier
+    assert settled.collection.examined == ()
     assert len(settled.shown) == 1 and settled.shown == prepared.shown
     assert settled.findings == prepared.findings
     assert (settled.newest, settled.stops_a_build) == (prepared.newest, prepared.stops_a_build)
@@ -26,17 +23,3 @@ def test_drafts_are_still_left_out_of_the_findings(knowledge_base: Path) -> None
     settled = prepared.settled()
     assert settled.shown == () and settled.findings == () == prepared.findings
     assert replace(settled, with_drafts=True).shown == replace(prepared, with_drafts=True).shown != ()
-
-
-def test_many_records_share_their_texts_and_say_the_same(knowledge_base: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    second = knowledge_base / "entries" / "fernhollow" / "fh-66"
-    first = knowledge_base / "entries" / "fernhollow" / "fh-65" / "record.yaml"
-    second.mkdir()
-    (second / "record.yaml").write_text(first.read_text(encoding="utf-8").replace("FH-65", "FH-66"), encoding="utf-8")
-    settings = read_settings(knowledge_base / "mkdocs.yml")
-    apart = prepare(settings).collection.entries
-    monkeypatch.setattr(pipeline, "MANY", 2)
-    shared = prepare(settings).collection.entries
-    assert shared == apart
-    (one, other), (lone, last) = ([entry.record.product.kind for entry in found] for found in (shared, apart))
-    assert one is other and lone is not last

@@ -67,6 +67,15 @@ class NoEdits:
     def page(self, address: str) -> None:
         return None
 
+    def earlier_page(self, address: str) -> None:
+        return None
+
+    def moved(self, address: str) -> None:
+        return None
+
+    def file(self, path: str) -> None:
+        return None
+
     def findings(self, address: str) -> tuple:
         return ()
 

@@ -369,6 +369,15 @@ class PicturedLive:
     def page(self, address: str) -> None:
         return None
 
+    def earlier_page(self, address: str) -> None:
+        return None
+
+    def moved(self, address: str) -> None:
+        return None
+
+    def file(self, path: str) -> None:
+        return None
+
     def findings(self, address: str) -> tuple:
         return ()
 

@@ -31,6 +31,9 @@ class InventedLive:
     changed: set[str] = field(default_factory=set)
     looks: list[str] = field(default_factory=list)
     ahead: set[str] = field(default_factory=set)
+    earlier: dict[str, Page] = field(default_factory=dict)
+    moves: dict[str, str] = field(default_factory=dict)
+    files: dict[str, bytes] = field(default_factory=dict)
 
     def look(self, address: str) -> bool:
         """Whether an address stands among those to be found edited, each once."""
@@ -49,6 +52,15 @@ class InventedLive:
 
     def page(self, address: str) -> Page | None:
         return self.pages.get(address)
+
+    def earlier_page(self, address: str) -> Page | None:
+        return self.earlier.get(address)
+
+    def moved(self, address: str) -> str | None:
+        return self.moves.get(address)
+
+    def file(self, path: str) -> bytes | None:
+        return self.files.get(path)
 
     def findings(self, address: str) -> tuple[Finding, ...]:
         return self.errors.get(address, ())
@@ -372,3 +384,71 @@ def test_looking_through_all_records_takes_a_part_of_the_time_only(preview, live
         preview.answer(f"/{STATE}")
         now[0] += 0.25
     assert 2 <= len(calls) <= 8, "a look of a second is followed by four seconds of rest"
+
+
+def test_page_that_was_seen_before_its_record_broke_stands_below_the_findings(preview, live, project):
+    live.errors[PRODUCT] = project.with_error().source.findings
+    live.earlier[PRODUCT] = Page(PRODUCT, "FH-65", "", "<h1>As it was</h1>")
+    text = preview.answer(PRODUCT).content.decode("utf-8")
+    assert text.index("remove the quotes") < text.index("<h1>As it was</h1>") and "<h1>FH-65</h1>" not in text
+
+
+def test_former_address_leads_on(preview, live):
+    live.moves["/products/fernhollow/fh65/"] = PRODUCT
+    answer = preview.answer("/products/fernhollow/fh65/")
+    assert (answer.status, answer.headers["Location"]) == (302, PRODUCT)
+
+
+def test_files_are_those_of_the_records_as_they_are_now(project, preview, live):
+    """What the last build has written of them is older; what was drawn for this preview is not."""
+    (project.site.resolve() / "data" / "index").mkdir()
+    (project.site.resolve() / "data" / "index" / "names.json").write_text("[1]", encoding="utf-8")
+    behind = Preview((project.folder / "drawn", project.site), preview.frames, live)
+    assert behind.answer("/data/index/names.json").content == b"[1]"
+    live.files["data/index/names.json"] = b"[2]"
+    assert behind.answer("/data/index/names.json").content == b"[2]"
+    assert preview.answer("/data/index/names.json").content == b"[1]"
+
+
+def test_long_look_through_all_records_holds_up_no_question_and_happens_once(preview, live, monkeypatch):
+    going_on, calls = threading.Event(), []
+
+    def refresh() -> frozenset[str]:
+        calls.append(1)
+        going_on.wait(10)
+        return frozenset()
+
+    monkeypatch.setattr(live, "refresh", refresh)
+    started = time.monotonic()
+    for _ in range(3):
+        preview.answer(f"/{STATE}")
+    assert time.monotonic() - started < 5 and len(calls) == 1
+    live.looks = [PRODUCT]
+    preview.answer(f"/{STATE}?page={PRODUCT}")
+    assert live.looks == [], "an edit of the page that is open is seen meanwhile"
+    going_on.set()
+
+
+def test_preview_writes_no_page_of_records_and_frames_each_like_the_builder(project, live, tmp_path):
+    built = build_site(project.settings, project.source)
+    drawn = build_preview(project.settings, project.source, tmp_path / "preview")
+    written = {path.relative_to(drawn.site).as_posix() for path in drawn.site.rglob("*.html")}
+    assert written == {"404.html", "safety/index.html"}
+    assert "Read <a" in (drawn.site / "safety" / "index.html").read_text(encoding="utf-8")
+    for page in project.source.pages[:3]:
+        text = drawn.frames.stamp(page)
+        policy = re.compile(r'<meta http-equiv="Content-Security-Policy"[^>]*>')
+        of_builder = (built.site / page.address[1:] / "index.html").read_text(encoding="utf-8")
+        assert policy.sub("", text).split() == policy.sub("", of_builder).split()
+
+
+def test_page_is_loaded_again_where_an_edit_came_while_it_was_made(preview, live, monkeypatch):
+    def page(address: str) -> Page:
+        live.edit("/makers/quillstone/", "<h1>Edited meanwhile</h1>")
+        preview.answer(f"/{STATE}")
+        return Page(address, "Made of what was there", "", "<h1>Old</h1>")
+
+    monkeypatch.setattr(live, "page", page)
+    text = preview.answer("/products/").content.decode("utf-8")
+    now = json.loads(preview.answer(f"/{STATE}").content)["version"]
+    assert "<h1>Old</h1>" in text and f'?seen={now}"' not in text

@@ -7,7 +7,7 @@ from functools import lru_cache
 from lidoff.engineering.usb_pd_messages import PositionedObject
 from lidoff.engineering.usb_pd_objects import decode_source_object
 from lidoff.engineering.usb_pd_offers import CURRENT_STEP, ROUNDING_ERROR
-from lidoff.engineering.usb_pd_power import FixedPower, largest_fixed_power
+from lidoff.engineering.usb_pd_power import FixedPower
 from lidoff.engineering.usb_pd_rules import EPR_POWER
 from lidoff.engineering.usb_pd_supplies import (
     BatterySupply,
@@ -19,6 +19,7 @@ from lidoff.engineering.usb_pd_supplies import (
     SprAdjustableSupply,
     VariableSupply,
 )
+from lidoff.figures.ports import strongest_object
 from lidoff.record.model import Record
 from lidoff.record.model.label import Capture, Port
 
@@ -88,7 +89,7 @@ def message_of(words: tuple[str, ...]) -> Message:
     """A message decoded; equal ones are decoded once."""
     raw = [int(word, 16) for word in words]
     objects = tuple(PositionedObject(i, decode_source_object(word)) for i, word in enumerate(raw, 1) if word)
-    return Message(objects, largest_fixed_power(raw))
+    return Message(objects, strongest_object(words))
 
 
 def captures_of(record: Record) -> Iterator[Seen]:

@@ -83,6 +83,10 @@ class HeldFigures(Figures):
             raise LookupError(f"{figure_id} is not among HELD_FIGURES")
         return tuple(figure for figure in self.items if figure.id == figure_id)
 
+    def present(self, figure_id: str) -> tuple[Figure, ...]:
+        """Those of that id that have a value; raises LookupError where it is not held."""
+        return tuple(figure for figure in self.all(figure_id) if figure.value is not None)
+
 
 @dataclass(frozen=True, slots=True)
 class Gist:

@@ -37,9 +37,8 @@ LARGEST_CABLE_DROP_V = 0.75
 class Reading:
     """A measured voltage with the requested one, and the voltage that a cable may have taken from it."""
 
+    place: int
     row: EfficiencyPoint | Regulation
-    field: str
-    related: tuple[tuple[str, str], ...]
     measured_v: float
     allowed_drop_v: float
 
@@ -63,11 +62,17 @@ def _readings(subject: Subject) -> Iterator[Reading]:
         if row.set_v is not None:
             resistance = None if row.cable_mohm is None else row.cable_mohm / 1e3
             drop = _allowed_drop(row.measured_at, row.output_a, resistance)
-            field, related = field_of(place, row, "output_v"), fields_of(place, row, "set_v")
-            yield Reading(row, field, related, row.output_v, drop)
+            yield Reading(place, row, row.output_v, drop)
     for place, row in enumerate(measured(subject.record).regulation):
-        at, drop = f"measured.regulation[{place}]", _allowed_drop(row.measured_at, row.load_a, None)
-        yield Reading(row, f"{at}.measured_v", (("", f"{at}.set_v"),), row.measured_v, drop)
+        yield Reading(place, row, row.measured_v, _allowed_drop(row.measured_at, row.load_a, None))
+
+
+def _fields(reading: Reading) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """The field of the measured voltage, and that of the requested one."""
+    place, row = reading.place, reading.row
+    if isinstance(row, Regulation):
+        return f"measured.regulation[{place}].measured_v", (("", f"measured.regulation[{place}].set_v"),)
+    return field_of(place, row, "output_v"), fields_of(place, row, "set_v")
 
 
 def _allowed_drop(measured_at: str | None, current: float, resistance: float | None) -> float:
@@ -81,14 +86,15 @@ def _notice(subject: Subject, reading: Reading, off: float) -> Notice:
     is_unlikely = abs(off) > UNLIKELY
     side = "above" if off > 0 else "below"
     beyond = " with the drop of a cable allowed" if reading.allowed_drop_v and off < 0 else ""
+    field, related = _fields(reading)
     return Notice(
-        field=reading.field,
+        field=field,
         found=f"{recorded(reading.measured_v, 'V')}, {percent(abs(off))} {side} the requested "
         f"{recorded(reading.row.set_v, 'V')}{beyond}",
         expected=f"a voltage within {percent(WORTH_A_WORD, 1)} of the requested one",
         fix="check both voltages and measured_at; if they stand, say in the row's note what moves the voltage",
         severity=None if is_unlikely else "note",
-        related=reading.related,
+        related=related,
         inputs=(reading.row.set_v, reading.measured_v, reading.allowed_drop_v),
         places=lines_of(subject, reading.row),
     )

@@ -41,8 +41,7 @@ def run(subject: Subject) -> Iterator[Notice]:
                 inputs=(first.source_object.word,),
             )
     for seen, item, also in subject.words:
-        bits = _flags(item.source_object)
-        if bits and 1 < item.position < FIRST_EPR_POSITION:
+        if 1 < item.position < FIRST_EPR_POSITION and (bits := _flags(item.source_object)):
             yield Notice(
                 field=seen.at(item.position),
                 found=f"{spoken(item.source_object)} with bit {', '.join(map(str, bits))} set",

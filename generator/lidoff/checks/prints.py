@@ -14,7 +14,7 @@ WITHOUT_DIGIT_CODES = frozenset({"aluminium-electrolytic", "aluminium-polymer", 
 """Cans and moulded bodies whose bare digits may be microfarads, volts or a lot: only written units are read there."""
 
 REMEMBERED = 4096
-"""The prints of capacitors that are read once: the same parts are in many chargers."""
+"""The prints that are read once: the same parts are in many chargers."""
 _CAPACITANCE = re.compile(r"(?<![0-9.,A-Za-z?])([0-9]*[.,]?[0-9]+) ?(?:([pnuµμ])F|(M)FD)(?![A-Za-z])", re.IGNORECASE)
 _VOLTAGE = re.compile(r"(?<![0-9.,A-Za-z?])([0-9]+(?:[.,][0-9]+)?) ?V(?:AC|DC)?(?![A-Za-z0-9])")
 _LETTER_CODE = re.compile(r"[0-9]*[pnuµμ][0-9]*[FGJKMZ]?")
@@ -39,11 +39,7 @@ def resistance_print(part: Component) -> Print | None:
     if part.package is None or not CHIP.match(part.package) or part.marking is None:
         return None
     lines = part.marking.lines
-    if len(lines) != 1 or "?" in lines[0]:
-        return None
-    readings = resistance_readings(lines[0].upper())
-    values = tuple(value for reading in readings for value in _resistances(lines[0], reading))
-    return Print(0, lines[0], values) if values else None
+    return _resistance(lines[0]) if len(lines) == 1 and "?" not in lines[0] else None
 
 
 def capacitance_prints(part: Component) -> tuple[Print, ...]:
@@ -55,6 +51,13 @@ def capacitance_prints(part: Component) -> tuple[Print, ...]:
 def voltage_prints(part: Component) -> tuple[Print, ...]:
     """Every piece of a capacitor's print that is a rated voltage, written out or in front of a value code."""
     return _voltages(_lines(part.marking))
+
+
+@lru_cache(REMEMBERED)
+def _resistance(text: str) -> Print | None:
+    readings = resistance_readings(text.upper())
+    values = tuple(value for reading in readings for value in _resistances(text, reading))
+    return Print(0, text, values) if values else None
 
 
 @lru_cache(REMEMBERED)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import sys
 import tempfile
+import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -195,8 +196,8 @@ def tell_remarks(others: int) -> None:
 
 
 def serve_site(settings: Settings, port: int | None) -> None:
-    """Build once, then answer requests on this machine until the user ends it."""
-    from lidoff.live import LiveCollection
+    """Read the records once, then answer requests on this machine until the user ends it."""
+    from lidoff.live import LiveCollection, stamps_of
     from lidoff.pipeline import prepare
     from lidoff.publish.build import build_preview
     from lidoff.publish.pictures import PictureMaker
@@ -205,25 +206,26 @@ def serve_site(settings: Settings, port: int | None) -> None:
     from lidoff.publish.search import Indexing
     from lidoff.publish.server import PortTaken, open_server
 
-    cache = _cache(settings)
+    cache, started = _cache(settings), time.monotonic()
+    stamps = stamps_of(settings)  # before the records are read: what is edited meanwhile is read again
     prepared = prepare(settings, with_drafts=True)
     report(prepared.findings)
+    live = LiveCollection(prepared, stamps)
+    gc.freeze()  # the records stay to the end: no search for garbage need look at them
     with tempfile.TemporaryDirectory(prefix="lidoff-preview-") as folder:
-        result = build_preview(settings, prepared, Path(folder) / "site")
+        result = build_preview(settings, live.outline, Path(folder) / "site")
         if result.frames is None:
             click.echo("\n".join(result.messages), err=True)
             sys.exit(3)
         folders = (result.site, settings.base / WORKSHOP / "site")
-        pictures = PictureMaker(cache)
-        preview = Preview(folders, result.frames, LiveCollection(prepared), pictures)
+        preview = Preview(folders, result.frames, live, PictureMaker(cache))
         try:
             server = open_server(preview, port or settings.preview_port, is_exact=port is not None)
         except PortTaken as fault:
             raise click.UsageError(str(fault)) from fault
-        click.echo(
-            f"{result.pages} pages in {result.seconds:.1f} s\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it."
-        )
-        indexing = Indexing(result.texts, result.site, _tell)
+        read = f"{len(prepared.collection.examined)} records read in {time.monotonic() - started:.1f} s"
+        click.echo(f"{read}\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it.")
+        indexing = Indexing(live.texts(), result.site, _tell)
         try:
             server.serve_forever()
         except KeyboardInterrupt:

@@ -7,18 +7,23 @@ was kept and one that was made just now pass through the same form, so that they
 import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from lidoff.bench.logs import LogResult, Logs
 from lidoff.bench.picture_file import PictureFacts
 from lidoff.checks.check import HELD_FIGURES, Gist, HeldFigures, Subject
-from lidoff.entry import Entry
+from lidoff.entry import Entry, Packed
 from lidoff.examination.packing import decoded, encoded
 from lidoff.figures.figure import Figure, Figures
 from lidoff.finding import Finding, Place
 from lidoff.record.gist import NAMED, record_gist
 from lidoff.record.load import Loaded, built
 from lidoff.record.marks import Marks
+from lidoff.record.model import Record
+from lidoff.record.sketch import Sketch, sketch_of
+
+AT_HAND = 64
+"""So many of the records and figures that were asked for last are not made anew: a page asks for its own again and again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,16 +95,21 @@ class Examined:
         kept, figures = self.kept, HeldFigures(self.kept.held)
         return Gist(self.loaded.path, self.slug, record_gist(kept.data), figures, self.tiers_w, kept.pictures)
 
+    @cached_property
+    def sketch(self) -> Sketch:
+        """What lists and tables see of the readable record."""
+        return sketch_of(self.kept.data)
+
     def entry(self, findings: tuple[Finding, ...] = ()) -> Entry:
         """The readable record as pages see it, made anew at each call; ``findings`` are what its page shows."""
         kept = self.kept
         if not kept.figures:
             raise ValueError(f"{self.loaded.path} was examined without keeping its figures")
-        figures = decoded(zlib.decompress(kept.figures), Figures)
         logs = decoded(zlib.decompress(kept.logs), dict[str, LogResult]) if kept.logs else {}
         return Entry(
-            path=self.loaded.path, slug=self.slug, record=built(kept.data), figures=figures, findings=findings,
-            logs=logs, pictures=kept.pictures, inputs=self.key,
+            path=self.loaded.path, slug=self.slug, findings=findings, logs=logs, pictures=kept.pictures, inputs=self.key,
+            record=Packed(kept.data, unpacked_record, self.sketch),
+            figures=Packed(kept.figures, unpacked_figures, HeldFigures(kept.held)),
         )  # fmt: skip
 
 
@@ -121,6 +131,18 @@ def packed(kept: Kept) -> bytes:
 def unpacked(content: bytes) -> Kept | None:
     """What the bytes of a file hold; None where they are of another form."""
     return decoded(content, Kept)
+
+
+@lru_cache(maxsize=AT_HAND)
+def unpacked_record(data: bytes) -> Record:
+    """A record."""
+    return built(data)
+
+
+@lru_cache(maxsize=AT_HAND)
+def unpacked_figures(content: bytes) -> Figures:
+    """The figures of a record."""
+    return decoded(zlib.decompress(content), Figures)
 
 
 def packed_logs(logs: Logs) -> bytes:

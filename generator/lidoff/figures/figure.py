@@ -1,7 +1,7 @@
 """What a derived figure is: a value or the reason why there is none, with all that it rests on."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import NamedTuple
 
 
@@ -25,8 +25,7 @@ class FigureInput(NamedTuple):
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
-class Assumed:
+class Assumed(NamedTuple):
     """One assumption that a figure rests on."""
 
     id: str
@@ -35,14 +34,13 @@ class Assumed:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One derived figure. ``value`` is None exactly where ``absent`` gives the reason."""
+class Figure(NamedTuple):
+    """One derived figure. ``value`` is None exactly where ``absent`` gives the reason. A record has some forty."""
 
     id: str
     unit: str
     value: float | None = None
-    of: Corner = field(default_factory=Corner)
+    of: Corner = Corner()
     expanded_uncertainty: float | None = None
     inputs: tuple[FigureInput, ...] = ()
     assumed: tuple[Assumed, ...] = ()

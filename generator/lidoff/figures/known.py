@@ -47,9 +47,9 @@ def resting_on(
     parts = tuple(parts)
     if len(parts) == 1:
         return Known(value, parts[0].inputs, parts[0].assumed, uncertainty, function)
-    inputs = {(one.field, one.unit): one for part in parts for one in part.inputs}
-    assumed = {one.id: one for part in parts for one in part.assumed}
-    return Known(value, tuple(inputs.values()), tuple(assumed.values()), uncertainty, function)
+    inputs = dict.fromkeys([one for part in parts for one in part.inputs])
+    assumed = dict.fromkeys([one for part in parts for one in part.assumed])
+    return Known(value, tuple(inputs), tuple(assumed), uncertainty, function)
 
 
 def computed(function: Callable[..., Result], *arguments: object, **named: object) -> Result:

@@ -1,9 +1,10 @@
 """Figures of the ports: power advertised, interruptions, and what a device drew."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from lidoff.engineering.observation import largest_observed
-from lidoff.engineering.usb_pd_power import largest_fixed_power
+from lidoff.engineering.usb_pd_power import FixedPower, largest_fixed_power
 from lidoff.figures.figure import Corner, Figure, FigureInput
 from lidoff.figures.known import Absent, Known, absent, attempt, computed, read, resting_on
 from lidoff.figures.rows import measured, of_first_sample, reading_uncertainty
@@ -37,16 +38,18 @@ def _largest(record: Record, place: int, port: Port) -> Known:
     captures = of_first_sample(record, enumerate(port.advertised))
     if not captures:
         raise Absent("this port was asked and advertised nothing")
-    offers = [
-        (offer, number)
-        for number, capture in captures
-        if (offer := computed(largest_fixed_power, [int(word, 16) for word in capture.words])) is not None
-    ]
+    offers = [(offer, number) for number, capture in captures if (offer := strongest_object(capture.words)) is not None]
     if not offers:
         raise Absent("this port advertised no fixed object with any power")
     offer, number = max(offers, key=lambda found: found[0].power)
     field = f"ports[{place}].advertised[{number}].words[{offer.index}]"
     return Known(offer.power, (FigureInput(field, offer.voltage, "V"), FigureInput(field, offer.current, "A")))
+
+
+@lru_cache(maxsize=4096)
+def strongest_object(words: tuple[str, ...]) -> FixedPower | None:
+    """The strongest fixed object of a message; figures and checks ask for it again and again."""
+    return computed(largest_fixed_power, [int(word, 16) for word in words])
 
 
 def _interruptions(record: Record) -> Iterator[Figure]:

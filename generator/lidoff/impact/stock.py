@@ -45,6 +45,10 @@ class Stock(msgspec.Struct, frozen=True):
         """How often each thing is said under a topic."""
         return _unpacked(self.topics.get(topic), dict[str, int])
 
+    def names(self, kind: str) -> Iterable[str]:
+        """The groups of a kind."""
+        return self.groups.get(kind, ())
+
     def members(self, kind: str, group: str) -> Members:
         """Who stands in a group, and how."""
         return _unpacked(self.groups.get(kind, {}).get(group), dict[str, list[int]])

@@ -1,6 +1,6 @@
 """What every page is made against: the entries in order, who uses which part, the settings. Built once, linearly."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from lidoff.entry import Entry
@@ -9,7 +9,9 @@ from lidoff.pages.kinship import Kinship
 from lidoff.pages.known_columns import KnownColumns
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
+from lidoff.record.sketch import PartSketch
 from lidoff.settings import Settings
+from lidoff.trends.shared_texts import SharedTexts
 from lidoff.trends.tiers import tier_label, tier_labels, tier_slug, tier_text
 
 
@@ -18,7 +20,8 @@ class Use:
     """One place where a part is used."""
 
     entry: Entry
-    component: Component
+    place: int
+    component: Component | PartSketch
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,27 +84,37 @@ class Context:
 
     def tier_of(self, entry: Entry) -> Group:
         """The tier of a product."""
-        return self.tiers[tier_slug(tier_label(entry.record.product.rated_power_w, self.settings.tiers_w))]
+        return self.tiers[tier_slug(tier_label(entry.sketch.product.rated_power_w, self.settings.tiers_w))]
 
 
 def make_context(entries: Iterable[Entry], settings: Settings) -> Context:
     """The collection, indexed."""
     ordered = tuple(newest_first(entries))
-    parts = _parts(ordered)
+    uses = list(_uses(ordered))
+    parts = _parts(uses)
     by_slug = {entry.slug: entry for entry in ordered}
     return Context(
         settings=settings,
         entries=ordered,
         by_slug=by_slug,
         parts=parts,
-        makers=_makers(ordered, parts.values()),
+        makers=_makers(uses, parts.values()),
         brands=_brands(ordered),
         tiers=_tiers(ordered, settings.tiers_w),
         topologies=_topologies(ordered),
-        candidates=_candidates(ordered),
+        candidates=_candidates(uses),
         kinship=Kinship(by_slug, settings.base),
         columns=KnownColumns(),
     )
+
+
+def _uses(entries: Iterable[Entry]) -> Iterator[Use]:
+    """Every part of every product; a hundred thousand of them are held to the end."""
+    share = SharedTexts().part
+    for entry in entries:
+        for place, part in enumerate(entry.sketch.components):
+            share(part)
+            yield Use(entry, place, part)
 
 
 def newest_first(entries: Iterable[Entry]) -> list[Entry]:
@@ -109,14 +122,13 @@ def newest_first(entries: Iterable[Entry]) -> list[Entry]:
     return sorted(entries, key=lambda entry: (-(entry.year or 0), entry.slug))
 
 
-def _parts(entries: Sequence[Entry]) -> dict[str, PartUses]:
-    uses: dict[str, list[Use]] = {}
-    for entry in entries:
-        for component in entry.record.components:
-            if component.part_number:
-                slug = addresses.part_slug(component.maker, component.part_number)
-                uses.setdefault(slug, []).append(Use(entry, component))
-    return {slug: _named(slug, tuple(found)) for slug, found in sorted(uses.items())}
+def _parts(uses: Iterable[Use]) -> dict[str, PartUses]:
+    by_slug: dict[str, list[Use]] = {}
+    for use in uses:
+        if use.component.part_number:
+            slug = addresses.part_slug(use.component.maker, use.component.part_number)
+            by_slug.setdefault(slug, []).append(use)
+    return {slug: _named(slug, tuple(found)) for slug, found in sorted(by_slug.items())}
 
 
 def _named(slug: str, uses: tuple[Use, ...]) -> PartUses:
@@ -125,20 +137,20 @@ def _named(slug: str, uses: tuple[Use, ...]) -> PartUses:
     return PartUses(slug, maker or None, number, uses)
 
 
-def _makers(entries: Sequence[Entry], parts: Iterable[PartUses]) -> dict[str, MakerUses]:
+def _makers(uses: Iterable[Use], parts: Iterable[PartUses]) -> dict[str, MakerUses]:
     names: dict[str, str] = {}
     numbered: dict[str, list[PartUses]] = {}
     others: dict[str, list[Use]] = {}
     for part in parts:
         if part.maker:
             numbered.setdefault(addresses.slug(part.maker), []).append(part)
-    for entry in entries:
-        for component in entry.record.components:
-            if component.maker:
-                key = addresses.slug(component.maker)
-                names[key] = min(names.get(key, component.maker), component.maker)
-                if not component.part_number:
-                    others.setdefault(key, []).append(Use(entry, component))
+    for use in uses:
+        maker = use.component.maker
+        if maker:
+            key = addresses.slug(maker)
+            names[key] = min(names.get(key, maker), maker)
+            if not use.component.part_number:
+                others.setdefault(key, []).append(use)
     return {
         key: MakerUses(key, name, tuple(numbered.get(key, ())), tuple(others.get(key, ())))
         for key, name in sorted(names.items())
@@ -150,7 +162,7 @@ def _brands(entries: Sequence[Entry]) -> dict[str, Group]:
     for entry in entries:
         members.setdefault(entry.slug.partition("/")[0], []).append(entry)
     return {
-        slug: Group(slug, min(entry.record.product.brand for entry in found), tuple(found))
+        slug: Group(slug, min(entry.sketch.product.brand for entry in found), tuple(found))
         for slug, found in sorted(members.items())
     }
 
@@ -158,7 +170,7 @@ def _brands(entries: Sequence[Entry]) -> dict[str, Group]:
 def _tiers(entries: Sequence[Entry], tiers_w: Sequence[float]) -> dict[str, Group]:
     members: dict[str, list[Entry]] = {label: [] for label in tier_labels(tiers_w)}
     for entry in entries:
-        members[tier_label(entry.record.product.rated_power_w, tiers_w)].append(entry)
+        members[tier_label(entry.sketch.product.rated_power_w, tiers_w)].append(entry)
     return {
         tier_slug(label): Group(tier_slug(label), tier_text(label), tuple(found)) for label, found in members.items()
     }
@@ -168,15 +180,16 @@ def _topologies(entries: Sequence[Entry]) -> dict[str, Group]:
     """A group for every word of the vocabulary, those without a product too."""
     members: dict[str, list[Entry]] = {word: [] for word in definitions()["primary"]}
     for entry in entries:
-        if entry.record.conversion and entry.record.conversion.primary in members:
-            members[entry.record.conversion.primary].append(entry)
+        conversion = entry.sketch.conversion
+        if conversion and conversion.primary in members:
+            members[conversion.primary].append(entry)
     return {word: Group(word, label("primary", word), tuple(found)) for word, found in members.items()}
 
 
-def _candidates(entries: Sequence[Entry]) -> dict[str, tuple[Use, ...]]:
+def _candidates(uses: Iterable[Use]) -> dict[str, tuple[Use, ...]]:
     found: dict[str, list[Use]] = {}
-    for entry in entries:
-        for component in entry.record.components:
-            for slug in dict.fromkeys(addresses.part_slug(one.maker, one.part_number) for one in component.candidates):
-                found.setdefault(slug, []).append(Use(entry, component))
+    for use in uses:
+        candidates = use.component.candidates
+        for slug in dict.fromkeys(addresses.part_slug(one.maker, one.part_number) for one in candidates):
+            found.setdefault(slug, []).append(use)
     return {slug: tuple(uses) for slug, uses in found.items()}

@@ -50,7 +50,7 @@ def feed(entries: Iterable[Entry], settings: Settings) -> bytes:
 
 
 def _items(entry: Entry, site_url: str) -> Iterator[News]:
-    record = entry.record
+    record = entry.sketch
     page = f"{site_url}{addresses.product(entry.slug)}"
     invented = "Invented demonstration data. " if record.demo else ""
     if record.teardown:

@@ -48,7 +48,7 @@ def kin_of(
     record_of: Callable[[str], Record],
 ) -> Kin:
     """The relatives of an entry among all products that have pages; ``later`` is from `later_of`."""
-    earlier = entry.record.product.revision_of
+    earlier = entry.sketch.product.revision_of
     return Kin(
         alike=tuple(
             Alike(_link(one.slug, products), one.index, one.shared, one.differing) for one in likenesses

@@ -13,6 +13,7 @@ from lidoff.examination.packing import decoded, encoded
 from lidoff.pages.kin import Kin, kin_of, later_of
 from lidoff.record.model import Record
 from lidoff.record.model.product import Product
+from lidoff.record.sketch import Sketch
 from lidoff.trends.likeness import Likeness, nearest_of_all, same_designs
 
 FOLDER = ".lidoff/cache/likeness"
@@ -44,7 +45,7 @@ class Kinship:
     @cached_property
     def nearest(self) -> Mapping[str, tuple[Likeness, ...]]:
         """For each product the nearest others, as an earlier build found them where no design has changed."""
-        designs = [(slug, *_design(entry.record)) for slug, entry in self._by_slug.items()]
+        designs = [(slug, *_design(entry.sketch)) for slug, entry in self._by_slug.items()]
         rests_on = digest(code_version(PACKAGE), encoded(designs))
         kept = decoded(self._store.get(NAME) or b"", Kept)
         if kept is not None and kept.rests_on == rests_on:
@@ -60,13 +61,13 @@ class Kinship:
 
     @cached_property
     def _products(self) -> Mapping[str, Product]:
-        return {slug: entry.record.product for slug, entry in self._by_slug.items()}
+        return {slug: entry.sketch.product for slug, entry in self._by_slug.items()}
 
     @cached_property
     def _later(self) -> Mapping[str, Sequence[str]]:
         return later_of(self._products)
 
 
-def _design(record: Record) -> tuple[object, ...]:
+def _design(record: Record | Sketch) -> tuple[object, ...]:
     """What traits are read from."""
     return record.label, record.boards, record.components, record.magnetics, record.conversion

@@ -51,12 +51,12 @@ def crowd_of(products: Iterable[tuple[str, Product]], tiers_w: Sequence[float]) 
 
 def neighbours(entry: Entry, crowd: Crowd) -> Neighbours:
     """What the page of an entry says of the others."""
-    power = entry.record.product.rated_power_w
+    power = entry.sketch.product.rated_power_w
     tier = tier_label(power, crowd.tiers_w)
     return Neighbours(
         tier=Link(tier_text(tier), f"tiers/{tier_slug(tier)}/"),
         comparisons=tuple(_comparisons(entry, tier, crowd)),
-        revision_of=_revision_of(entry.record.product.revision_of, crowd),
+        revision_of=_revision_of(entry.sketch.product.revision_of, crowd),
     )
 
 

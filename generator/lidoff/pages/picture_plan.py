@@ -106,8 +106,9 @@ def close_ups(entry: Entry, base: Path, only: str | None = None) -> dict[str, Cl
     ``only`` is the designator of the one part that is asked for.
     """
     best: dict[str, tuple[tuple[bool, float], int, Callout, Master]] = {}
-    numbered = {component.ref: bool(component.part_number) for component in entry.record.components}
-    for place, photo in enumerate(entry.record.photos):
+    numbered = {component.ref: bool(component.part_number) for component in entry.sketch.components}
+    photos = entry.sketch.photos
+    for place, photo in enumerate(photos):
         master = _master(entry, photo, base) if photo.callouts else None
         if master is None:
             continue
@@ -117,7 +118,6 @@ def close_ups(entry: Entry, base: Path, only: str | None = None) -> dict[str, Cl
             rank = (photo.kind in _SIGHT, callout.box[2] * master.width * callout.box[3] * master.height)
             if callout.ref not in best or rank > best[callout.ref][0]:
                 best[callout.ref] = (rank, place, callout, master)
-    photos = entry.record.photos
     return {
         ref: CloseUp(place, photos[place], master, cut(one.box, master.width, master.height), numbered[ref])
         for ref, (_, place, one, master) in best.items()
@@ -131,7 +131,9 @@ def drawable(photo: Photo, refs: Container[str]) -> Iterator[Callout]:
 
 def wanted(entry: Entry, base: Path) -> Iterator[PictureFile]:
     """Every variant that the pages of an entry and of its parts show."""
-    for photo in entry.record.photos:
+    if not entry.pictures:
+        return
+    for photo in entry.sketch.photos:
         found = picture_set(entry, photo, base)
         if found is not None:
             yield from (*found.webp, found.jpeg)

@@ -1,12 +1,12 @@
 """All pages and files of the site, in the order in which the publishing stage wants them."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
+from itertools import chain
 
 from lidoff.entry import Entry
 from lidoff.pages import asset_files, feed
 from lidoff.pages.context import Context, make_context
-from lidoff.pages.kin import Kin
 from lidoff.pages.neighbours import crowd_of, neighbours
 from lidoff.pages.plan import Planned
 from lidoff.pages.sections import (
@@ -28,9 +28,15 @@ from lidoff.pages.sections import (
 )
 from lidoff.pages.sections.products import product_page
 from lidoff.pages.trend_tables import Trends
-from lidoff.record.model.product import Product
 from lidoff.settings import Settings
 from lidoff.website import Bundle, Page, Piece, SiteFile, Website
+
+SECTIONS: Mapping[str, Callable[[Context], Iterator[Planned]]] = {
+    "products": products.plans, "parts": parts.plans, "makers": parts.plans,
+    "tiers": groups.plans, "brands": groups.plans, "topologies": groups.plans,
+    "compare": comparisons.plans, "scale": life_size.plans, "checks": checks.plans,
+}  # fmt: skip
+"""Who makes the pages that the navigation does not list, by the first folder of their addresses."""
 
 
 def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: bool = False) -> Website:
@@ -48,15 +54,17 @@ def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: 
     )
 
 
+def outline(settings: Settings) -> Website:
+    """The site without its records: the pages of its navigation, which have the same addresses and titles."""
+    pages = (planned.make() for planned in index_plans(*seen_by_pages((), settings, True)))
+    return Website(pages=pages, files=asset_files.files(), assets=asset_files.folder())
+
+
 def render_product(entry: Entry, context: Context) -> Page:
     """The page of one product."""
-    products = ((one.slug, one.record.product) for one in context.entries)
-    return render_among(entry, products, context.kinship.kin(entry), context.settings)
-
-
-def render_among(entry: Entry, products: Iterable[tuple[str, Product]], kin: Kin, settings: Settings) -> Page:
-    """The page of one product with its kin among all those that have pages, by their slugs."""
-    return product_page(entry, neighbours(entry, crowd_of(products, settings.tiers_w)), kin, settings)
+    products = ((one.slug, one.sketch.product) for one in context.entries)
+    around = neighbours(entry, crowd_of(products, context.settings.tiers_w))
+    return product_page(entry, around, context.kinship.kin(entry), context.settings)
 
 
 def find_page(address: str, entries: Sequence[Entry], settings: Settings, *, with_drafts: bool = False) -> Page | None:
@@ -66,15 +74,16 @@ def find_page(address: str, entries: Sequence[Entry], settings: Settings, *, wit
 
 def page_at(address: str, context: Context, tables: Trends) -> Page | None:
     """The same, against what was indexed before."""
-    return next((one.make() for one in plans(context, tables) if one.address == address), None)
+    section = address.strip("/").partition("/")[0]
+    near = SECTIONS[section](context) if section in SECTIONS else ()
+    return next((one.make() for one in chain(index_plans(context, tables), near) if one.address == address), None)
 
 
 def plans(context: Context, tables: Trends) -> Iterator[Planned]:
     """Every page of the site, those of the navigation first."""
     yield from index_plans(context, tables)
-    yield from products.plans(context)
-    for piece in _other_pieces(context):
-        yield Planned(piece.address, partial(_page_of, piece))
+    for of_section in dict.fromkeys(SECTIONS.values()):
+        yield from of_section(context)
 
 
 def index_plans(context: Context, tables: Trends) -> Iterator[Planned]:
@@ -100,13 +109,10 @@ def pieces(context: Context) -> Iterator[Piece]:
 
 
 def _other_pieces(context: Context) -> Iterator[Piece]:
-    for section in (parts, groups, comparisons, life_size, checks):
-        for planned in section.plans(context):
-            yield Piece(planned.address, partial(_alone, planned), planned.inputs)
-
-
-def _page_of(piece: Piece) -> Page:
-    return piece.make()[0]
+    for of_section in dict.fromkeys(SECTIONS.values()):
+        if of_section is not products.plans:
+            for planned in of_section(context):
+                yield Piece(planned.address, partial(_alone, planned), planned.inputs)
 
 
 def _alone(planned: Planned) -> tuple[Page, tuple[SiteFile, ...]]:
@@ -125,10 +131,29 @@ def bundles(context: Context, tables: Trends) -> Iterator[Bundle]:
     yield from open_data.bundles(context, tables)
 
 
+def files_near(path: str, see: Callable[[], tuple[Context, Trends]]) -> Iterator[SiteFile]:
+    """The files that are made together with the one at a path, where it rests on many records."""
+    match path.split("/"):
+        case ["data", "index", _]:
+            yield from product_index.files(see()[0])
+        case ["data", "trends", file] if (name := file.partition(".")[0]) in see()[1].definitions:
+            yield from trends.files_of(name, see()[1])
+        case ["data", "markings", *_]:
+            yield from lookup.files(see()[0])
+        case ["data", _]:
+            yield from open_data.files_near(path, *see())
+        case [feed.ADDRESS]:
+            yield _feed(see()[0])
+
+
+def _feed(context: Context) -> SiteFile:
+    return SiteFile(feed.ADDRESS, feed.feed(context.entries, context.settings))
+
+
 def _files(context: Context, tables: Trends) -> Iterator[SiteFile]:
     yield from asset_files.files()
     yield from product_index.files(context)
     yield from trends.files(tables)
     yield from open_data.files(context)
-    yield SiteFile(feed.ADDRESS, feed.feed(context.entries, context.settings))
+    yield _feed(context)
     yield from products.files(context)

@@ -3,7 +3,7 @@
 import errno
 import logging
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,7 +20,6 @@ from lidoff.publish.plugin import WORKSHOP, LidoffPlugin
 from lidoff.publish.shell import Frames
 from lidoff.publish.source import Source
 from lidoff.settings import Settings
-from lidoff.website import SearchText
 
 DISK_FAULTS = {errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 
@@ -31,7 +30,6 @@ class BuildResult:
 
     ``messages`` are the warnings and errors of the site builder, the reason for a stop last. ``frames`` are there
     whenever mkdocs has drawn them; the preview sets pages into them. ``gone`` are addresses that lost their page now.
-    ``texts`` are what a preview has still to index for its search.
     """
 
     is_good: bool
@@ -42,7 +40,6 @@ class BuildResult:
     seconds: float
     frames: Frames | None
     gone: tuple[str, ...] = ()
-    texts: Iterable[SearchText] = ()
 
     @property
     def is_records_fault(self) -> bool:
@@ -72,9 +69,9 @@ def build_site(
 
 
 def build_preview(settings: Settings, source: Source, folder: Path) -> BuildResult:
-    """Build into ``folder`` what can be built without the records that have errors, and publish nothing.
+    """Draw the frames, and write into ``folder`` the pages written by hand and the files of the source; publish nothing.
 
-    Pictures are made when a page is looked at.
+    All other pages are made when they are looked at, so that the source need not have them.
     """
     return _run(settings, source, folder, "serve", False, lambda written: None, None)
 
@@ -99,6 +96,7 @@ def _run(
             plugin.source_of, plugin.progress, plugin.with_notice = (lambda *_: source), progress, False
             plugin.previous, plugin.crew, plugin.tell = previous, crew, tell
             plugin.with_pictures = picture_progress is not None
+            plugin.frames_only = command == "serve"
             plugin.picture_progress = picture_progress or plugin.picture_progress
             config.plugins.on_startup(command=command, dirty=False)
             try:
@@ -122,7 +120,6 @@ def _run(
         gone=tuple(sorted(session.published.gone - previous.gone)) if session else (),
         seconds=time.monotonic() - started,
         frames=session.frames if session else None,
-        texts=session.website.texts if session and not session.with_search else (),
     )
 
 

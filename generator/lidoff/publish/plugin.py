@@ -52,8 +52,8 @@ def prepared(settings: Settings, is_preview: bool) -> Source:
 class LidoffPlugin(BasePlugin):
     """Checks in on_config, builds in a staging folder, publishes in on_shutdown if nothing failed.
 
-    ``source_of``, ``progress``, ``picture_progress``, ``with_notice``, ``with_pictures``, ``previous``, ``crew`` and
-    ``tell`` are set by whoever drives a build; mkdocs alone uses the defaults.
+    ``source_of``, ``progress``, ``picture_progress``, ``with_notice``, ``with_pictures``, ``frames_only``, ``previous``,
+    ``crew`` and ``tell`` are set by whoever drives a build; mkdocs alone uses the defaults.
     """
 
     def __init__(self) -> None:
@@ -62,6 +62,7 @@ class LidoffPlugin(BasePlugin):
         self.picture_progress: PictureProgress = lambda done, total: None
         self.with_notice = True
         self.with_pictures = True
+        self.frames_only = False
         self.previous = Published()
         self.crew: Crew = HERE
         self.tell: Callable[[str], None] = log.info
@@ -116,6 +117,7 @@ class LidoffPlugin(BasePlugin):
             self.progress,
             self._last(settings),
             self.previous,
+            frames_only=self.frames_only,
         )
         _set_theme(config, website.assets)
         return config

@@ -25,6 +25,8 @@ FOLLOWS = (
 )
 NOTHING = "<!doctype html><title>Preview</title><main><h1>Nothing here</h1><p>No page has this address.</p></main>"
 RESTS = 4  # times as long as a look through all records takes, so that thousands leave the processor to others
+WORTH_A_REST_S = 0.05
+PATIENCE_S = 0.2  # how long who asks for news waits for such a look
 _MAIN = re.compile(r"<main\b[^>]*>")
 _TYPES = {
     ".html": "text/html; charset=utf-8",
@@ -59,8 +61,8 @@ class Answer:
 class Preview:
     """Answers requests; safe to call from several threads.
 
-    ``folders`` are looked through in their order: the last good site, then any other that may hold the file.
-    ``pictures`` makes what a page shows and no folder holds.
+    The records come first, but for files of the first of the ``folders``; what they do not make is looked for in the
+    others. ``pictures`` makes what a page shows and no folder holds.
     """
 
     folders: tuple[Path, ...]
@@ -69,7 +71,9 @@ class Preview:
     pictures: PictureMaker | None = None
     _changes: int = 0
     _rests_until: float = 0.0
+    _look_through: threading.Thread | None = None
     _lock: threading.Lock = field(default_factory=threading.Lock)
+    _starting: threading.Lock = field(default_factory=threading.Lock)
 
     @property
     def mount(self) -> str:
@@ -97,20 +101,32 @@ class Preview:
 
     def _look_around(self, address: str) -> None:
         """See what was edited: first the record that the reader looks at, then all; never for most of the time."""
+        if self._look(address):
+            self._rests_until = 0.0
+            return
+        with self._starting:
+            running = self._look_through
+            if (running is None or not running.is_alive()) and time.monotonic() >= self._rests_until:
+                running = self._look_through = threading.Thread(target=self._look_through_all, daemon=True)
+                running.start()
+        if running is not None:
+            running.join(PATIENCE_S)
+
+    def _look_through_all(self) -> None:
         started = time.monotonic()
-        if not self._look(address) and started >= self._rests_until and not self._refresh():
+        if not self._refresh():
             ended = time.monotonic()
-            self._rests_until = ended + RESTS * (ended - started)
+            if ended - started > WORTH_A_REST_S:
+                self._rests_until = ended + RESTS * (ended - started)
 
     def _look(self, address: str) -> bool:
-        with self._lock:
-            is_edited = self.live.look(address)
-            self._changes += is_edited
-        return is_edited
+        return self._counted(self.live.look(address))
 
     def _refresh(self) -> bool:
+        return self._counted(bool(self.live.refresh()))
+
+    def _counted(self, is_edited: bool) -> bool:
         with self._lock:
-            is_edited = bool(self.live.refresh())
             self._changes += is_edited
         return is_edited
 
@@ -121,36 +137,44 @@ class Preview:
     def _page(self, inner: str) -> Answer:
         """A page: made anew where its record has changed, else as it was built; its record's errors stand on top."""
         address = f"/{inner}"
-        with self._lock:
-            is_ahead = self.live.is_ahead(address)
-        if not self._look(address) and not is_ahead:
+        if not self._look(address) and not self.live.is_ahead(address):
             self._refresh()
-        with self._lock:
-            page, findings = self.live.page(address), self.live.findings(address)
-            follows = FOLLOWS if self.live.is_ahead(address) else ""
+        seen = self._version()  # before the page is made: what is edited meanwhile loads it again
+        follows = FOLLOWS if self.live.is_ahead(address) else ""
+        page, findings = self.live.page(address), self.live.findings(address)
+        if page is None:
+            page = self.live.earlier_page(address)
         if page is not None:
-            return self._stamped(replace(page, body=notice(findings, HELD_UP) + follows + page.body))
-        built = self._read(f"{inner}index.html")
+            return self._stamped(replace(page, body=notice(findings, HELD_UP) + follows + page.body), seen)
+        moved = self.live.moved(address)
+        if moved is not None:
+            return _moved(f"{self.mount}{moved[1:]}")
+        built = self._read(f"{inner}index.html", self.folders)
         if built is not None:
-            return self._html(built, notice(findings, HELD_UP))
+            return self._html(built, notice(findings, HELD_UP), seen=seen)
         shown = notice(findings, NEVER_BUILT)
         if shown:
-            return self._stamped(Page(address, "Not published yet", "", f"<h1>Not published yet</h1>{shown}"))
+            return self._stamped(Page(address, "Not published yet", "", f"<h1>Not published yet</h1>{shown}"), seen)
         return self._not_found()
 
-    def _stamped(self, page: Page) -> Answer:
+    def _stamped(self, page: Page, seen: str) -> Answer:
         try:
-            return self._html(self.frames.stamp(page).encode("utf-8"))
+            return self._html(self.frames.stamp(page).encode("utf-8"), seen=seen)
         except ShellError:
             return self._not_found()
 
     def _file(self, inner: str) -> Answer:
-        content = self._read(inner)
+        if inner == "index.html" or inner.endswith("/index.html"):
+            return self._page(inner.removesuffix("index.html"))
+        content = self._read(inner, self.folders[:1])
+        if content is None:
+            content = self.live.file(inner)
+        if content is None:
+            content = self._read(inner, self.folders[1:])
         if content is None:
             content = self._picture(inner)
         if content is None:
-            with self._lock:
-                is_page = self._read(f"{inner}/index.html") is not None or self.live.page(f"/{inner}/") is not None
+            is_page = self._read(f"{inner}/index.html", self.folders) or self.live.page(f"/{inner}/")
             return _moved(f"{self.mount}{inner}/") if is_page else self._not_found()
         if inner.endswith(".html"):
             return self._html(content)
@@ -158,29 +182,29 @@ class Preview:
         return Answer(200, content, {"Content-Type": kind})
 
     def _picture(self, inner: str) -> bytes | None:
-        """A picture as its record wants it now; made outside the lock, so that several are made at once."""
+        """A picture as its record wants it now; several are made at once."""
         if self.pictures is None or not inner.startswith("pictures/"):
             return None
-        with self._lock:
-            picture = self.live.picture(inner)
+        picture = self.live.picture(inner)
         return self.pictures.one(picture) if picture is not None else None
 
     def _not_found(self) -> Answer:
-        return self._html(self._read("404.html") or NOTHING.encode("utf-8"), status=404)
+        return self._html(self._read("404.html", self.folders) or NOTHING.encode("utf-8"), status=404)
 
-    def _html(self, content: bytes, shown: str = "", status: int = 200) -> Answer:
+    def _html(self, content: bytes, shown: str = "", status: int = 200, seen: str | None = None) -> Answer:
         """A page with what is to be shown above its content, and with the script that loads it again."""
+        seen = self._version() if seen is None else seen
         text = content.decode("utf-8")
         if shown:
             text = _MAIN.sub(lambda main: main[0] + shown, text, count=1)
-        script = f'<script src="{self.mount}{SCRIPT}?seen={quote(self._version())}"></script>'
+        script = f'<script src="{self.mount}{SCRIPT}?seen={quote(seen)}"></script>'
         head, end, rest = text.rpartition("</body>")
         text = f"{head}{script}{end}{rest}" if end else f"{text}{script}"
         return Answer(status, text.encode("utf-8"), {"Content-Type": _TYPES[".html"]})
 
-    def _read(self, path: str) -> bytes | None:
+    def _read(self, path: str, folders: tuple[Path, ...]) -> bytes | None:
         """The first file of that path that lies in one of the folders, and truly in it."""
-        for folder in self.folders:
+        for folder in folders:
             top, file = os.path.realpath(folder), os.path.realpath(folder / path)
             if file.startswith(top + os.sep) and os.path.isfile(file):
                 return Path(file).read_bytes()

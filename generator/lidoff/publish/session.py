@@ -20,7 +20,18 @@ from lidoff.publish.old_addresses import Published, old_pages
 from lidoff.publish.pictures import PictureMaker
 from lidoff.publish.pieces import LastSite, PieceWriter, Written
 from lidoff.publish.search import search_index
-from lidoff.publish.shell import SENTINELS, Addressing, Frames, Shell, ShellError, Slots, cut, plain, section_of
+from lidoff.publish.shell import (
+    SENTINELS,
+    Addressing,
+    Frames,
+    Shell,
+    ShellError,
+    Slots,
+    cut,
+    page_file,
+    plain,
+    section_of,
+)
 from lidoff.publish.sitemap import addresses_file, sitemap_files
 from lidoff.publish.workers import shared_out
 from lidoff.publish.writer import Writer
@@ -35,7 +46,10 @@ _ANCHOR = re.compile(r'\bid="([^"]+)"')
 
 @dataclass
 class Session:
-    """The state of one build. ``notice`` is HTML set above the content of every page of a preview."""
+    """The state of one build. ``notice`` is HTML set above the content of every page of a preview.
+
+    With ``frames_only`` none of our pages is written: those of the navigation are drawn as frames too.
+    """
 
     website: Website
     addressing: Addressing
@@ -48,8 +62,10 @@ class Session:
     last: LastSite | None = None
     previous: Published = Published()
     published: Published = Published()
+    frames_only: bool = False
     written: list[Written] = field(default_factory=list)
     shells: dict[tuple[str, int], Shell] = field(default_factory=dict)
+    own_shells: dict[str, Shell] = field(default_factory=dict)
     _ours: dict[str, Page] = field(default_factory=dict)
     _frame_keys: dict[str, tuple[str, int]] = field(default_factory=dict)
     _addresses: list[str] = field(default_factory=list)
@@ -72,23 +88,26 @@ class Session:
     def content_of(self, html: str, page: BuilderPage) -> str:
         """The content of a page: ours, a frame's slot, or the rendered Markdown with its wide tables made reachable."""
         uri = page.file.src_uri
-        if uri in self._frame_keys:
+        if uri in self._ours and "title" not in vars(page):
+            page.title = plain(self._ours[uri].title)
+        if self._is_frame(uri):
             return SENTINELS.content
         self._read.append(("/" + unquote(page.url), self._ours[uri].body if uri in self._ours else html))
         if uri in self._ours:
             body = self._ours[uri].body
             page.present_anchor_ids = set(_ANCHOR.findall(body))
-            if "title" not in vars(page):
-                page.title = plain(self._ours[uri].title)
             return self.notice + body
         heading = "" if _HEADING.search(html) else f"<h1>{frame.label_of(page.title)}</h1>\n"
         scroller = '<div class="scroller" tabindex="0" role="group" aria-label="Table, may scroll sideways">'
         return self.notice + heading + _TABLE.sub(lambda table: f"{scroller}{table[0]}</div>", html)
 
+    def _is_frame(self, uri: str) -> bool:
+        return uri in self._frame_keys or (self.frames_only and uri in self._ours)
+
     def context_of(self, page: BuilderPage, nav: Navigation) -> dict[str, object]:
         """What the templates are given for a page."""
         uri = page.file.src_uri
-        if uri in self._frame_keys:
+        if self._is_frame(uri):
             slots = SENTINELS
         elif uri in self._ours:
             slots = self.addressing.slots(self._ours[uri])
@@ -129,9 +148,11 @@ class Session:
             )
         sealed, hashes = policy.seal(html, content)
         self._hashes.update(hashes)
-        key = self._frame_keys.get(page.file.src_uri) if page else None
-        if key is not None:
-            self.shells[key] = cut(sealed)
+        uri = page.file.src_uri if page else ""
+        if uri in self._frame_keys:
+            self.shells[self._frame_keys[uri]] = cut(sealed)
+        elif self._is_frame(uri):
+            self.own_shells[self._ours[uri].address] = cut(sealed)
         elif page is not None:
             self._addresses.append("/" + unquote(page.url))
         return sealed
@@ -141,6 +162,8 @@ class Session:
         for section in {"", *(section for section, _ in self.shells)}:
             shutil.rmtree(site / section / mkdocs_files.FRAME_FOLDER, ignore_errors=True)
         writer = Writer(site)
+        if self.frames_only:
+            return self._write_no_pages(site, writer)
         self._write_pieces(writer)
         for file in self.website.files:
             writer.file(file)
@@ -151,6 +174,13 @@ class Session:
             self.written.append(search_index(tuple(self.website.texts), site, writer, self.last))
         broken = (fault for address, html in self._read for fault in _faults(address, html, site))
         return (*unusable, *broken)
+
+    def _write_no_pages(self, site: Path, writer: Writer) -> tuple[str, ...]:
+        for address in self.own_shells:
+            (site / page_file(address)).unlink()
+        for file in self.website.files:
+            writer.file(file)
+        return ()
 
     def _write_addresses(self, writer: Writer) -> None:
         site_url = self.addressing.site_url
@@ -195,7 +225,7 @@ class Session:
     def frames(self) -> Frames | None:
         """The frames of this build, once mkdocs has rendered all of them."""
         is_drawn = self._frame_keys and len(self.shells) == len(self._frame_keys)
-        return Frames(self.shells, self.addressing) if is_drawn else None
+        return Frames(self.shells, self.addressing, self.own_shells) if is_drawn else None
 
 
 def _piece(page: Page) -> Piece:

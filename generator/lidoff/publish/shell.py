@@ -3,7 +3,7 @@
 import hashlib
 import posixpath
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from functools import lru_cache
 from itertools import chain
 from urllib.parse import quote, urljoin
@@ -29,7 +29,7 @@ class Slots:
     social: str = ""
 
 
-SLOT_NAMES = tuple(field.name for field in fields(Slots))
+SLOT_NAMES = tuple(one.name for one in fields(Slots))
 SENTINELS = Slots(*(f"LidoffSlot{name.capitalize()}Zq7" for name in SLOT_NAMES))
 
 
@@ -117,10 +117,14 @@ def plain(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Frames:
-    """Every frame of one build, by section and depth. The section '' stands for all that have no frame of their own."""
+    """Every frame of one build, by section and depth. The section '' stands for all that have no frame of their own.
+
+    ``own`` are those of pages of the navigation, by address, where the site builder has drawn no more of these.
+    """
 
     shells: Mapping[tuple[str, int], Shell]
     addressing: Addressing
+    own: Mapping[str, Shell] = field(default_factory=dict)
 
     def stamp(self, page: Page) -> str:
         """The page set into the frame of its section and depth; raises ShellError where no frame is that deep."""
@@ -132,7 +136,7 @@ class Frames:
 
     def _shell(self, address: str) -> Shell:
         section, depth = section_of(address), address.count("/") - 1
-        shell = self.shells.get((section, depth)) or self.shells.get(("", depth))
+        shell = self.own.get(address) or self.shells.get((section, depth)) or self.shells.get(("", depth))
         if shell is None:
             deepest = max((depth for _, depth in self.shells), default=0)
             raise ShellError(

@@ -25,7 +25,10 @@ class Source(Protocol):
 
 
 class Live(Protocol):
-    """The records as they are now, for the live preview. A broken record is a finding here, never an exception."""
+    """The records as they are now, for the live preview. A broken record is a finding here, never an exception.
+
+    Several threads may ask at once.
+    """
 
     def refresh(self) -> frozenset[str]:
         """Read again what was edited; the addresses of all pages that changed since the last call. Must be cheap."""
@@ -40,7 +43,19 @@ class Live(Protocol):
         ...
 
     def page(self, address: str) -> Page | None:
-        """The page made from its record as it is now, or None where the page of the last build is still right."""
+        """The page made from the records as they are now, or None where they make none."""
+        ...
+
+    def earlier_page(self, address: str) -> Page | None:
+        """The page of a record as it was before it had errors, where that was seen."""
+        ...
+
+    def moved(self, address: str) -> str | None:
+        """The address of today of a page that once had this one."""
+        ...
+
+    def file(self, path: str) -> bytes | None:
+        """The file at this path of the site, made from the records as they are now, or None where they make none."""
         ...
 
     def picture(self, path: str) -> PictureFile | None:

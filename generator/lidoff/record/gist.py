@@ -4,7 +4,6 @@ A check that wants more of every record adds it here. Thousands of records have 
 structs, and the ratings of a part stay in bytes until they are asked for.
 """
 
-from dataclasses import dataclass
 from functools import cache
 
 import msgspec
@@ -45,45 +44,39 @@ class PartGist(msgspec.Struct, frozen=True, gc=False):
         return _ratings_decoder().decode(self.packed_ratings)
 
 
-@dataclass(frozen=True, slots=True)
-class BoardGist:
+class BoardGist(msgspec.Struct, frozen=True, gc=False):
     """One board. The schema describes every field."""
 
     role: str | None = None
     silkscreen: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class MagneticGist:
+class MagneticGist(msgspec.Struct, frozen=True, gc=False):
     """One magnetic part. The schema describes every field."""
 
     ref: str
     core: Core | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PhotoGist:
+class PhotoGist(msgspec.Struct, frozen=True, gc=False):
     """One photo. The schema describes every field."""
 
     file: str
 
 
-@dataclass(frozen=True, slots=True)
-class WaveformGist:
+class WaveformGist(msgspec.Struct, frozen=True, gc=False):
     """One waveform. The schema describes every field."""
 
     photo: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class MeasuredGist:
+class MeasuredGist(msgspec.Struct, frozen=True, gc=False):
     """The measurements that name a picture. The schema describes every field."""
 
     waveforms: tuple[WaveformGist, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class RecordGist:
+class RecordGist(msgspec.Struct, frozen=True, gc=False):
     """One record. The schema describes every field."""
 
     status: str

@@ -40,7 +40,10 @@ class Loaded:
 
 def load_file(file: Path, base: Path) -> Loaded:
     """Read one record file; its path in messages is relative to ``base``."""
-    path = file.relative_to(base).as_posix() if file.is_relative_to(base) else file.as_posix()
+    try:
+        path = file.relative_to(base).as_posix()
+    except ValueError:
+        path = file.as_posix()
     try:
         content = file.read_bytes()
     except OSError as error:
@@ -58,8 +61,8 @@ def load_file(file: Path, base: Path) -> Loaded:
     loaded = load_text(content, path)
     if file.name != RECORD_NAME or loaded.product is None:
         return loaded
-    folder = "/".join(file.absolute().parts[-3:-1])
-    return replace(loaded, findings=in_order(loaded.findings + _misplaced(loaded, folder)))
+    misplaced = _misplaced(loaded, "/".join(file.absolute().parts[-3:-1]))
+    return replace(loaded, findings=in_order(loaded.findings + misplaced)) if misplaced else loaded
 
 
 def _misplaced(loaded: Loaded, folder: str) -> tuple[Finding, ...]:

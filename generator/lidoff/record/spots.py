@@ -83,10 +83,9 @@ def _picked(spot: Spot, wanted: Wanted) -> Spot:
         return line, column
     if isinstance(inner, list):
         return line, column, [_picked(item, wanted) for item in inner]
-    picked = {name: item for name, item in inner.items() if name in wanted}
-    for name, item in picked.items():
-        if len(item) > 2:
-            picked[name] = _picked(item, wanted[name])
+    picked = {
+        name: item if len(item) == 2 else _picked(item, wanted[name]) for name, item in inner.items() if name in wanted
+    }
     return line, column, picked
 
 

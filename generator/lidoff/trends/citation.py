@@ -21,7 +21,7 @@ class About:
 
 def about(entries: Iterable[Entry], settings: Settings) -> About:
     """What is said of a collection; drafts say nothing."""
-    records = [entry.record for entry in entries if not entry.is_draft]
+    records = [entry.sketch for entry in entries if not entry.is_draft]
     days = [record.teardown.date for record in records if record.teardown]
     days += [correction.date for record in records for correction in record.corrections]
     licences = {record.teardown.text_license for record in records if record.teardown and record.teardown.text_license}

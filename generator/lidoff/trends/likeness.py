@@ -16,6 +16,8 @@ from dataclasses import dataclass
 from heapq import nsmallest
 
 from lidoff.entry import Entry
+from lidoff.examination.run import without_collector
+from lidoff.record.sketch import Opened
 from lidoff.trends.joining import Groups
 from lidoff.trends.traits import Trait, traits
 
@@ -32,6 +34,7 @@ COMMON_SHARE, COMMON_COUNT = 0.05, 10
 
 MOST_CANDIDATES = 2000
 _POINTING = ("certificate", "print", "part")
+Known = dict[Trait, tuple[str, Trait]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +79,10 @@ def _key(trait: Trait) -> str:
     return f"{trait.aspect}\0{trait.value}"
 
 
-def _profile(traits_: Sequence[Trait]) -> _Profile:
-    found = {_key(trait): trait for trait in traits_}
+def _profile(traits_: Sequence[Trait], known: Known | None = None) -> _Profile:
+    """The profile; with ``known``, traits and keys that were met before are held once for all products."""
+    known = {} if known is None else known
+    found = dict(known.get(trait) or known.setdefault(trait, (_key(trait), trait)) for trait in traits_)
     weights: dict[str, float] = defaultdict(float)
     for trait in found.values():
         weights[trait.aspect] += trait.weight
@@ -86,9 +91,11 @@ def _profile(traits_: Sequence[Trait]) -> _Profile:
 
 def nearest_of_all(entries: Iterable[Entry]) -> Mapping[str, tuple[Likeness, ...]]:
     """For each product the nearest others, at most five, most alike first; none where none is alike enough."""
-    found = {entry.slug: _profile(traits(entry.record)) for entry in entries}
-    postings = _postings({slug: pointing_keys(one.traits.values()) for slug, one in found.items()})
-    return {slug: _nearest(slug, postings, found.__getitem__) for slug in found}
+    with without_collector():
+        known: Known = {}
+        found = {entry.slug: _profile(traits(Opened(entry.sketch)), known) for entry in entries}
+        postings = _postings({slug: _pointing(one) for slug, one in found.items()})
+        return {slug: _nearest(slug, postings, found.__getitem__) for slug in found}
 
 
 def nearest_to(slug: str, found: Mapping[str, Sequence[Trait]]) -> tuple[Likeness, ...]:
@@ -126,7 +133,11 @@ def pointing_keys(traits_: Iterable[Trait]) -> set[str]:
     return {_key(trait) for trait in traits_ if trait.kind in _POINTING}
 
 
-def _postings(pointing: Mapping[str, set[str]]) -> Mapping[str, Collection[str]]:
+def _pointing(profile: _Profile) -> list[str]:
+    return [key for key, trait in profile.traits.items() if trait.kind in _POINTING]
+
+
+def _postings(pointing: Mapping[str, Collection[str]]) -> Mapping[str, Collection[str]]:
     """The products of every trait that points at a design; what many have is left out: the work stays linear."""
     postings: dict[str, list[str]] = defaultdict(list)
     for slug, keys in pointing.items():

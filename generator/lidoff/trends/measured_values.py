@@ -4,7 +4,7 @@ from lidoff.engineering.statistics_robust import median
 from lidoff.entry import Entry
 from lidoff.figures.efficiency import NEAR_PCT, load_pct, points_by_corner
 from lidoff.figures.points import with_sweeps
-from lidoff.record.model.record import Record
+from lidoff.record.sketch import Opened, Readable
 
 EUROPEAN_MAINS_V = (220.0, 230.0, 240.0)
 MEASURED_COLUMNS = ("efficiency_full_load_pct", "efficiency_tenth_load_pct", "sustained_pct")
@@ -14,9 +14,9 @@ HOW_EFFICIENCY_IS_PICKED = (
 )
 
 
-def measured_row(entry: Entry) -> dict[str, float | None]:
-    """The measured columns of the frame of products."""
-    whole = with_sweeps(entry.record, entry.logs)
+def measured_row(entry: Entry, opened: Opened) -> dict[str, float | None]:
+    """The measured columns of the frame of products; ``opened`` is the entry's record."""
+    whole = with_sweeps(entry.record, entry.logs) if entry.logs else opened
     return {
         "efficiency_full_load_pct": efficiency_at(whole, 100.0),
         "efficiency_tenth_load_pct": efficiency_at(whole, 10.0),
@@ -24,7 +24,7 @@ def measured_row(entry: Entry) -> dict[str, float | None]:
     }
 
 
-def efficiency_at(record: Record, wanted_pct: float) -> float | None:
+def efficiency_at(record: Readable, wanted_pct: float) -> float | None:
     """Efficiency at a load [%], picked as `HOW_EFFICIENCY_IS_PICKED` says; the median where several points are left."""
     found = [
         (corner.output_v, 100 * row.output_v * row.output_a / row.input_w)
@@ -40,7 +40,7 @@ def efficiency_at(record: Record, wanted_pct: float) -> float | None:
 
 def sustained_share(entry: Entry) -> float | None:
     """The largest power that was kept up, over the rated power [%]."""
-    rated = entry.record.product.rated_power_w
+    rated = entry.sketch.product.rated_power_w
     kept = [figure.value for figure in entry.figures.present("sustained_power_w")]
     return 100 * max(kept) / rated if kept and rated else None
 

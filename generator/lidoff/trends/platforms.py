@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from lidoff.entry import Entry
-from lidoff.record.model.record import Record
+from lidoff.record.sketch import Readable
 from lidoff.trends.joining import Groups
 from lidoff.trends.traits import folded
 
@@ -21,7 +21,7 @@ def platforms(entries: Iterable[Entry]) -> Mapping[str, tuple[str, str]]:
     groups: Groups[_Node] = Groups()
     basis: dict[str, str] = {}
     for entry in entries:
-        design, earlier = design_of(entry.record), entry.record.product.revision_of
+        design, earlier = design_of(entry.sketch), entry.sketch.product.revision_of
         joined = [(_DESIGN, design)] if design else []
         joined += [(_PRODUCT, earlier)] if earlier else []
         for node in joined:
@@ -30,8 +30,9 @@ def platforms(entries: Iterable[Entry]) -> Mapping[str, tuple[str, str]]:
     return {slug: (groups.first((_PRODUCT, slug))[1], reason) for slug, reason in basis.items()}
 
 
-def design_of(record: Record) -> str | None:
+def design_of(record: Readable) -> str | None:
     """The manufacturer on the label with the print on the main board; None where one of them is not recorded."""
-    manufacturer = record.label.manufacturer if record.label else None
+    label = record.label
+    manufacturer = label.manufacturer if label else None
     prints = [board.silkscreen for board in record.boards if board.role == "main" and board.silkscreen]
     return f"{folded(manufacturer)} / {folded(prints[0])}" if manufacturer and prints else None

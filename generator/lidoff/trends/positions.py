@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from lidoff.record.model.component import Component
-from lidoff.record.model.record import Record
+from lidoff.record.sketch import PartSketch, Readable
 
 MIXED = "mixed"
 NONE = "none"
@@ -31,19 +31,19 @@ OUTPUT_SWITCH = Position("output_switch_technology", "output switch", ("vbus-swi
 POSITIONS = (PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER, OUTPUT_SWITCH)
 
 
-def parts_in(record: Record, roles: Sequence[str]) -> tuple[Component, ...]:
+def parts_in(record: Readable, roles: Sequence[str]) -> tuple[Component | PartSketch, ...]:
     """The components that fill one of the roles."""
     wanted = frozenset(roles)
     return tuple([part for part in record.components if not wanted.isdisjoint(part.roles)])
 
 
-def technology(record: Record, position: Position) -> str:
+def technology(record: Readable, position: Position) -> str:
     """The family of the parts in one position: gan, silicon, sic, or a word that says why there is no single one."""
     parts = parts_in(record, position.roles)
     return one_family(parts) if parts else absence(record, position.roles)
 
 
-def one_family(parts: Iterable[Component]) -> str:
+def one_family(parts: Iterable[Component | PartSketch]) -> str:
     """The one family of several parts; two different ones are mixed, an open one beside a known one leaves it open."""
     families = {family(part) for part in parts}
     known = families - {UNDETERMINED}
@@ -52,14 +52,14 @@ def one_family(parts: Iterable[Component]) -> str:
     return known.pop() if families == known else UNDETERMINED
 
 
-def family(part: Component) -> str:
+def family(part: Component | PartSketch) -> str:
     """The word before the first dash of a part's technology; what only the brand claims is no finding."""
     if part.technology is None or part.identified_by == "brand-claim":
         return UNDETERMINED
     return part.technology.partition("-")[0]
 
 
-def absence(record: Record, roles: Sequence[str], open_word: str = UNDETERMINED) -> str:
+def absence(record: Readable, roles: Sequence[str], open_word: str = UNDETERMINED) -> str:
     """What it means that no part fills one of the roles.
 
     ``none`` where the conversion has no such stage or every part of every board is listed; the open word where the
@@ -75,7 +75,7 @@ def absence(record: Record, roles: Sequence[str], open_word: str = UNDETERMINED)
     return NONE if is_whole and "primary-switch" not in roles else open_word
 
 
-def _stage_is_absent(record: Record, roles: Sequence[str]) -> bool:
+def _stage_is_absent(record: Readable, roles: Sequence[str]) -> bool:
     conversion = record.conversion
     if conversion is None:
         return False

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from lidoff.entry import Entry
 from lidoff.record.model.component import Component
-from lidoff.record.model.record import Record
+from lidoff.record.sketch import Opened, PartSketch, Readable
 from lidoff.trends.measured_values import MEASURED_COLUMNS, measured_row
 from lidoff.trends.positions import (
     NONE_LISTED,
@@ -44,7 +44,7 @@ def product_row(entry: Entry, tiers_w: Sequence[float], platform: tuple[str, str
 
     ``platform`` is the design that it is counted as, with what that rests on.
     """
-    record = entry.record
+    record = Opened(entry.sketch)
     return {
         **_identity(entry, platform),
         "rated_power_w": record.product.rated_power_w,
@@ -62,30 +62,30 @@ def product_row(entry: Entry, tiers_w: Sequence[float], platform: tuple[str, str
         "protocol": protocols(record),
         "voltage_step": voltage_steps(record),
         "port_count": len(record.ports),
-        **{figure_id: entry.figures.value(figure_id) for figure_id in SUMMARY_FIGURES},
-        **measured_row(entry),
+        **{figure_id: entry.brief.value(figure_id) for figure_id in SUMMARY_FIGURES},
+        **measured_row(entry, record),
     }
 
 
-def part_label(part: Component) -> str:
+def part_label(part: Component | PartSketch) -> str:
     """Maker and number of a part that was identified; a guess or a claim of the brand is no identification."""
     if part.part_number is None or part.strength == "guess" or part.identified_by in ("unidentified", "brand-claim"):
         return NOT_IDENTIFIED
     return f"{part.maker} {part.part_number}" if part.maker else f"{part.part_number} (maker unknown)"
 
 
-def part_labels(record: Record, roles: Sequence[str]) -> Words:
+def part_labels(record: Readable, roles: Sequence[str]) -> Words:
     """The parts that fill one of the roles, each once."""
     return _distinct(part_label(part) for part in parts_in(record, roles)) or (absence(record, roles, NONE_LISTED),)
 
 
-def makers(record: Record, roles: Sequence[str]) -> Words:
+def makers(record: Readable, roles: Sequence[str]) -> Words:
     """The makers of the parts that fill one of the roles, each once."""
     found = _distinct(part.maker or NOT_IDENTIFIED for part in parts_in(record, roles))
     return found or (absence(record, roles, NONE_LISTED),)
 
 
-def switch_place(record: Record) -> str:
+def switch_place(record: Readable) -> str:
     """Whether the primary switch sits in the package of its controller."""
     controllers = parts_in(record, CONTROLLERS["primary_controller"])
     switches = parts_in(record, PRIMARY_SWITCH.roles)
@@ -94,13 +94,13 @@ def switch_place(record: Record) -> str:
     return "separate" if switches else absence(record, PRIMARY_SWITCH.roles)
 
 
-def transformer_cores(record: Record) -> Words | None:
+def transformer_cores(record: Readable) -> Words | None:
     """The core shapes of the isolating transformers."""
     transformers = {part.ref for part in parts_in(record, ("transformer",))}
     return _distinct(item.core.family for item in record.magnetics if item.core and item.ref in transformers) or None
 
 
-def protocols(record: Record) -> Words | None:
+def protocols(record: Readable) -> Words | None:
     """The charging protocols seen at any port, open ones first; None where no port was examined for all it speaks."""
     seen = _distinct(word for port in record.ports for word in port.protocols or ())
     others = _distinct(word for port in record.ports for word in port.other_protocols)
@@ -109,7 +109,7 @@ def protocols(record: Record) -> Words | None:
     return () if all(port.protocols is not None for port in record.ports) else None
 
 
-def voltage_steps(record: Record) -> Words | None:
+def voltage_steps(record: Readable) -> Words | None:
     """The outputs that the label prints: fixed voltages, and the ranges that a device can set; None without a label."""
     offers = [offer for port in record.ports for offer in port.label]
     fixed = sorted({offer.voltage_v for offer in offers if offer.kind == "fixed" and offer.voltage_v is not None})
@@ -118,14 +118,14 @@ def voltage_steps(record: Record) -> Words | None:
 
 
 def _identity(entry: Entry, platform: tuple[str, str]) -> dict[str, object]:
-    product, teardown = entry.record.product, entry.record.teardown
+    product, teardown = entry.sketch.product, entry.sketch.teardown
     return {
         "slug": entry.slug,
         "brand": product.brand,
         "model": product.model,
         "name": product.name,
         "kind": product.kind,
-        "demo": bool(entry.record.demo),
+        "demo": bool(entry.sketch.demo),
         "revision_of": product.revision_of,
         "year": entry.year,
         "year_basis": "launch" if product.launched is not None else "teardown" if teardown else None,
@@ -135,7 +135,7 @@ def _identity(entry: Entry, platform: tuple[str, str]) -> dict[str, object]:
     }
 
 
-def _surroundings(record: Record) -> dict[str, object]:
+def _surroundings(record: Readable) -> dict[str, object]:
     plug, coverage = record.product.plug, record.coverage
     return {
         "manufacturer": record.label.manufacturer if record.label else None,
@@ -149,7 +149,7 @@ def _surroundings(record: Record) -> dict[str, object]:
     }
 
 
-def _conversion(record: Record) -> dict[str, object]:
+def _conversion(record: Readable) -> dict[str, object]:
     conversion = record.conversion
     return {
         "pfc": conversion.pfc if conversion else None,
@@ -159,7 +159,7 @@ def _conversion(record: Record) -> dict[str, object]:
     }
 
 
-def _construction(record: Record) -> dict[str, object]:
+def _construction(record: Readable) -> dict[str, object]:
     construction = record.construction
     steps = construction.thermal_path if construction else None
     return {

@@ -1,13 +1,12 @@
 """What a design is recognised by: traits of a record, each with its weight when two designs are compared."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lidoff.record.gist import PartGist, RecordGist
 from lidoff.record.model.component import Component
-from lidoff.record.model.record import Record
+from lidoff.record.sketch import PartSketch, Readable
 
 Kind = Literal["certificate", "print", "maker", "part", "core", "structure"]
 
@@ -34,8 +33,7 @@ WRITTEN = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Trait:
+class Trait(NamedTuple):
     """One trait. ``aspect`` is what it answers; a record that says nothing on an aspect is not compared by it.
 
     ``value`` is compared, ``words`` are shown.
@@ -48,22 +46,23 @@ class Trait:
     weight: float
 
 
-def traits(record: Record | RecordGist) -> tuple[Trait, ...]:
+def traits(record: Readable | RecordGist) -> tuple[Trait, ...]:
     """All traits of a record, each once."""
     return tuple(dict.fromkeys((*_on_the_outside(record), *_of_the_boards(record), *_of_the_parts(record))))
 
 
-def _on_the_outside(record: Record | RecordGist) -> Iterator[Trait]:
-    if record.label is None:
+def _on_the_outside(record: Readable | RecordGist) -> Iterator[Trait]:
+    label = record.label
+    if label is None:
         return
-    for one in record.label.certificates or ():
+    for one in label.certificates or ():
         yield Trait("certificate", "certificates", folded(one.number), f"certificate {one.number}", CERTIFICATE_WEIGHT)
-    if record.label.manufacturer:
-        name = record.label.manufacturer
+    if label.manufacturer:
+        name = label.manufacturer
         yield Trait("maker", "label manufacturer", folded(name), f"manufacturer {name} on the label", MAKER_WEIGHT)
 
 
-def _of_the_boards(record: Record | RecordGist) -> Iterator[Trait]:
+def _of_the_boards(record: Readable | RecordGist) -> Iterator[Trait]:
     for board in record.boards:
         if board.silkscreen:
             role = board.role or "board"
@@ -71,7 +70,7 @@ def _of_the_boards(record: Record | RecordGist) -> Iterator[Trait]:
             yield Trait("print", f"print, {role} board", folded(board.silkscreen), words, PRINT_WEIGHT)
 
 
-def _of_the_parts(record: Record | RecordGist) -> Iterator[Trait]:
+def _of_the_parts(record: Readable | RecordGist) -> Iterator[Trait]:
     for part in record.components:
         if part.part_number and part.identified_by not in DOUBTFUL and part.strength != "guess":
             role = _first_role(part)
@@ -91,7 +90,7 @@ def _of_the_parts(record: Record | RecordGist) -> Iterator[Trait]:
             yield Trait("structure", called, word, f"{called}: {word.replace('-', ' ')}", STRUCTURE_WEIGHT)
 
 
-def _first_role(part: Component | PartGist) -> str:
+def _first_role(part: Component | PartGist | PartSketch) -> str:
     """The role that weighs most: a controller with the switch inside is compared as a controller."""
     return max(part.roles, key=lambda role: PART_WEIGHTS.get(role, OTHER_PART_WEIGHT))
 

@@ -33,5 +33,5 @@ def files(context: Context) -> Iterator[SiteFile]:
 
 def bundle(context: Context) -> Bundle:
     """The same, to be kept while no part changes."""
-    shown = [(entry.slug, entry.title, entry.record.components) for entry in context.entries]
+    shown = [(entry.slug, entry.title, entry.sketch.components) for entry in context.entries]
     return Bundle(f"{FOLDER}/", partial(files, context), digest_of((), encoded(shown)))

@@ -9,7 +9,7 @@ from lidoff.pages import addresses
 from lidoff.pages.context import Context
 from lidoff.pages.plan import Planned, page
 from lidoff.pages.table import Link
-from lidoff.pages.views.method import method_view
+from lidoff.pages.views.method import KnownFigures, method_view
 from lidoff.pages.views.notices import demo_notices
 from lidoff.website import Page
 
@@ -17,8 +17,9 @@ from lidoff.website import Page
 def index_plans(context: Context) -> Iterator[Planned]:
     """The list, then one page a figure."""
     yield Planned("/methods/", _index_page)
+    figures = KnownFigures(context.entries)
     for kind in KINDS.values():
-        yield Planned(f"/{addresses.method(kind.id)}", partial(_page, kind, context))
+        yield Planned(f"/{addresses.method(kind.id)}", partial(_page, kind, figures))
 
 
 def _index_page() -> Page:
@@ -32,8 +33,8 @@ def _index_page() -> Page:
     return page("/methods/", "method/index.html.j2", "Methods", description, {"groups": groups}, is_builder=True)
 
 
-def _page(kind: FigureKind, context: Context) -> Page:
+def _page(kind: FigureKind, figures: KnownFigures) -> Page:
     address = f"/{addresses.method(kind.id)}"
-    view = method_view(kind, context.entries, (*RECORD_CHECKS, *COLLECTION_CHECKS), addresses.root(address))
+    view = method_view(kind, figures, (*RECORD_CHECKS, *COLLECTION_CHECKS), addresses.root(address))
     values = {"view": view, "notices": demo_notices([view.example.entry] if view.example else [])}
     return page(address, "method/page.html.j2", view.title, view.explanation, values, is_builder=True)

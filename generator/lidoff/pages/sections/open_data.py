@@ -36,6 +36,15 @@ def files(context: Context) -> Iterator[SiteFile]:
     return _named(descriptions(about(context.entries, context.settings)))
 
 
+def files_near(path: str, context: Context, trends: Trends) -> Iterator[SiteFile]:
+    """The files that are made together with the one at a path: those of a table, the database, or the descriptions."""
+    name = path.removeprefix(addresses.DATA)
+    table = name.partition(".")[0]
+    if name == DATABASE:
+        return _named([database_file(trends.frames, context.entries)])
+    return _named(table_files(table, trends.frames, context.entries)) if table in TABLES else files(context)
+
+
 def bundles(context: Context, trends: Trends) -> Iterator[Bundle]:
     """All tables in every form. They are made of values that are taken anew, for all of them would be much to hold."""
     frames, entries = trends.frames, context.entries

@@ -49,7 +49,7 @@ def _inputs_of_maker(maker: MakerUses) -> str:
 
 
 def _facts(use: Use) -> tuple[object, ...]:
-    return use.entry.record.product.rated_power_w, use.entry.record.demo, use.component
+    return use.entry.sketch.product.rated_power_w, use.entry.sketch.demo, use.component
 
 
 def _part_page(

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
-from pathlib import PurePosixPath
+from pathlib import Path, PurePosixPath
 
 from lidoff.bench.log_copy import log_as_csv
 from lidoff.bench.logs import log_rows
@@ -28,7 +28,7 @@ from lidoff.website import Page, PictureFile, Piece, SiteFile
 
 def pieces(context: Context) -> Iterator[Piece]:
     """One page a product, with its data."""
-    crowd = crowd_of(((entry.slug, entry.record.product) for entry in context.entries), context.settings.tiers_w)
+    crowd = crowd_of(((entry.slug, entry.sketch.product) for entry in context.entries), context.settings.tiers_w)
     for entry in context.entries:
         around, kin = neighbours(entry, crowd), context.kinship.kin(entry)
         make = partial(_made, entry, around, kin, context)
@@ -39,7 +39,7 @@ def pieces(context: Context) -> Iterator[Piece]:
 
 def plans(context: Context) -> Iterator[Planned]:
     """The same pages, for whoever wants one of them: nothing is done for the others."""
-    crowd = crowd_of(((entry.slug, entry.record.product) for entry in context.entries), context.settings.tiers_w)
+    crowd = crowd_of(((entry.slug, entry.sketch.product) for entry in context.entries), context.settings.tiers_w)
     for entry in context.entries:
         yield Planned(f"/{addresses.product(entry.slug)}", partial(_page, entry, crowd, context))
 
@@ -81,7 +81,7 @@ def moved(context: Context) -> Mapping[str, str]:
     return {
         f"/{addresses.product(path)}": f"/{addresses.product(entry.slug)}"
         for entry in context.entries
-        for path in entry.record.product.formerly
+        for path in entry.sketch.product.formerly
     }
 
 
@@ -93,26 +93,35 @@ def pictures(context: Context) -> Iterator[PictureFile]:
 
 def files(context: Context) -> Iterator[SiteFile]:
     """The traces and the logs of every product, beside its page."""
-    yield from _traces(context)
-    yield from _logs(context)
+    for entry in context.entries:
+        yield from _beside(entry, context.settings.base)
 
 
-def _traces(context: Context) -> Iterator[SiteFile]:
+def files_of(entry: Entry, base: Path) -> Iterator[SiteFile]:
+    """All files of one product: its data, and the traces and logs beside its page."""
+    yield from product_data(entry)
+    yield from _beside(entry, base)
+
+
+def _beside(entry: Entry, base: Path) -> Iterator[SiteFile]:
+    folder = base / PurePosixPath(entry.path).parent
+    yield from _traces(entry, folder)
+    yield from _logs(entry, folder)
+
+
+def _traces(entry: Entry, folder: Path) -> Iterator[SiteFile]:
     """Pictures that rows of measurements lead to. A missing one is a finding of the checks, not a fault here."""
-    for entry in context.entries:
-        folder = context.settings.base / PurePosixPath(entry.path).parent
-        names = [row.photo for row in (entry.record.measured.waveforms if entry.record.measured else ()) if row.photo]
-        for name in dict.fromkeys(names):
-            if (folder / name).is_file():
-                yield SiteFile(f"{addresses.product(entry.slug)}{name}", (folder / name).read_bytes())
+    measured = entry.sketch.measured
+    names = [row.photo for row in (measured.waveforms if measured else ()) if row.photo]
+    for name in dict.fromkeys(names):
+        if (folder / name).is_file():
+            yield SiteFile(f"{addresses.product(entry.slug)}{name}", (folder / name).read_bytes())
 
 
-def _logs(context: Context) -> Iterator[SiteFile]:
+def _logs(entry: Entry, folder: Path) -> Iterator[SiteFile]:
     """The numbers of each log that could be read; they are read once more, so that no build holds them all."""
-    for entry in context.entries:
-        names, rows = published_names(entry), dict(log_rows(entry.record))
-        if names:
-            folder = context.settings.base / PurePosixPath(entry.path).parent
-            for at, name in names.items():
-                content = log_as_csv(folder / rows[at].log, rows[at], entry.logs[at])
-                yield SiteFile(f"{addresses.product(entry.slug)}{name}", content)
+    names = published_names(entry)
+    rows = dict(log_rows(entry.record)) if names else {}
+    for at, name in names.items():
+        content = log_as_csv(folder / rows[at].log, rows[at], entry.logs[at])
+        yield SiteFile(f"{addresses.product(entry.slug)}{name}", content)

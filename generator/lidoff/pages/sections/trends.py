@@ -75,8 +75,13 @@ def _page(name: str, context: Context, trends: Trends) -> Page:
 def files(trends: Trends) -> Iterator[SiteFile]:
     """Every table as CSV and JSON."""
     for name in trends.definitions:
-        yield SiteFile(f"data/trends/{name}.csv", as_csv(trends.table(name)).encode("utf-8"))
-        yield SiteFile(f"data/trends/{name}.json", as_json(trends.table(name)).encode("utf-8"))
+        yield from files_of(name, trends)
+
+
+def files_of(name: str, trends: Trends) -> Iterator[SiteFile]:
+    """One table as CSV and JSON."""
+    yield SiteFile(f"data/trends/{name}.csv", as_csv(trends.table(name)).encode("utf-8"))
+    yield SiteFile(f"data/trends/{name}.json", as_json(trends.table(name)).encode("utf-8"))
 
 
 def _notices(context: Context) -> tuple[str, ...]:

@@ -90,7 +90,8 @@ def comparison_view(
 
 def body(entry: Entry, scale: float) -> Thumbnail | None:
     """The body of a product to a common scale; None where its size was not measured."""
-    measured = entry.record.measured.body_mm if entry.record.measured else None
+    found = entry.sketch.measured
+    measured = found.body_mm if found else None
     return thumbnail(measured.size, scale) if measured else None
 
 

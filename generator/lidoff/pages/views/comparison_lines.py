@@ -57,11 +57,11 @@ class Spec:
 
 def comparison_lines(entry: Entry) -> tuple[Line, ...]:
     """All lines of one product, in the order of the reader's questions."""
-    figures: dict[str, list[Figure]] = {}
+    record, figures = entry.record, dict[str, list[Figure]]()
     for figure in entry.figures:
         figures.setdefault(figure.id, []).append(figure)
     return tuple([
-        _recorded(entry.record, one) if isinstance(one, Spec) else _figure(figures.get(one.id, ()), one)
+        _recorded(record, one) if isinstance(one, Spec) else _figure(figures.get(one.id, ()), one)
         for one in _LINES
     ])  # fmt: skip
 

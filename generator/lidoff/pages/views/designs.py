@@ -72,7 +72,7 @@ def designs_view(kinship: Kinship, by_slug: Mapping[str, Entry], root: str) -> D
 
 def _design(slugs: tuple[str, ...], kinship: Kinship, by_slug: Mapping[str, Entry], root: str) -> Design:
     links = {slug: Link(by_slug[slug].title, root + addresses.product(slug)) for slug in slugs}
-    brands = sorted({by_slug[slug].record.product.brand for slug in slugs})
+    brands = sorted({by_slug[slug].sketch.product.brand for slug in slugs})
     return Design(
         title=f"{capital(counted(len(slugs), 'product'))} by {listed(brands)}",
         products=tuple(links.values()),

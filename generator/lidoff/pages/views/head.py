@@ -65,11 +65,11 @@ def notices(record: Record) -> Iterable[str]:
 
 def one_line(entry: Entry) -> str:
     """Kind, power, ports and year in one line."""
-    product = entry.record.product
+    product = entry.sketch.product
     pieces = [label("product_kind", product.kind)]
     if product.rated_power_w is not None:
         pieces.append(quantity(product.rated_power_w, "W"))
-    pieces.append(ports_text(entry.record.ports))
+    pieces.append(ports_text(entry.sketch.ports))
     if product.launched is not None:
         pieces.append(f"launched {product.launched}")
     line = capital(", ".join(pieces))

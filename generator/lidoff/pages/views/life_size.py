@@ -63,9 +63,10 @@ def measures() -> Standing:
 
 def drawing_of(entry: Entry) -> Standing | None:
     """Body and boards of one product; None where neither was measured."""
-    body = entry.record.measured.body_mm if entry.record.measured else None
+    measured = entry.sketch.measured
+    body = measured.body_mm if measured else None
     shape = (body.shape if body else None) or "box"
-    things = things_of(body.size if body else None, shape, boards_of(entry.record))
+    things = things_of(body.size if body else None, shape, boards_of(entry.sketch))
     return stacked(things) if things else None
 
 

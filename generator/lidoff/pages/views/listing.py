@@ -15,6 +15,7 @@ from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, counted
 from lidoff.record.model.record import Record
+from lidoff.record.sketch import Sketch
 from lidoff.trends.positions import NOT_RECORDED, PRIMARY_SWITCH, technology
 from lidoff.trends.tiers import tier_word
 
@@ -48,9 +49,10 @@ class GroupView:
 
 def product_row(entry: Entry, context: Context, root: str) -> tuple[Cell, ...]:
     """A product in a list."""
-    record = entry.record
-    power, density = record.product.rated_power_w, entry.figures.value("power_density_w_per_cm3")
-    body = record.measured.body_mm if record.measured else None
+    record = entry.sketch
+    power, density = record.product.rated_power_w, entry.brief.value("power_density_w_per_cm3")
+    measured = record.measured
+    body = measured.body_mm if measured else None
     return (
         Cell(entry.title, href=root + addresses.product(entry.slug), note=record.product.name or ""),
         Cell(optional(power, "W"), order=power),
@@ -64,19 +66,19 @@ def product_row(entry: Entry, context: Context, root: str) -> tuple[Cell, ...]:
     )
 
 
-def technology_text(record: Record) -> str:
+def technology_text(record: Record | Sketch) -> str:
     """Technology of the primary switch, as the trend tables count it."""
     word = technology(record, PRIMARY_SWITCH)
     return SPELLED.get(word, word)
 
 
-def topology_text(record: Record) -> str:
+def topology_text(record: Record | Sketch) -> str:
     """The isolated converter, as the trend tables count it."""
     word = record.conversion.primary if record.conversion else None
     return label("primary", word) if word else NOT_RECORDED
 
 
-def pfc_text(record: Record) -> str:
+def pfc_text(record: Record | Sketch) -> str:
     """Power factor correction, where there is any."""
     word = record.conversion.pfc if record.conversion else None
     return label("pfc", word) if word not in (None, "none", "undetermined") else ""

@@ -13,6 +13,7 @@ from lidoff.pages.views.parts_list import certainty
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, listed
 from lidoff.record.model.component import Component, Marking
+from lidoff.record.sketch import PartSketch
 from lidoff.trends.positions import NOT_IDENTIFIED, NOT_RECORDED
 
 NUMBER, PRINT, POSSIBLE = "part number", "print", "part number that it could be"
@@ -48,7 +49,7 @@ def lookup_rows(context: Context) -> list[tuple[str, tuple[list[Row], int]]]:
     """For each searchable text, in order: its rows, those seen most first, and how many more there are."""
     found: dict[str, dict[Part, list[tuple[Entry, Reading]]]] = {}
     for entry in context.entries:
-        for component in entry.record.components:
+        for component in entry.sketch.components:
             for reading in _readings(component, context):
                 text = searchable(reading.part.text)
                 if len(text) >= SHORTEST:
@@ -104,7 +105,7 @@ def _rank(sure: str) -> int:
     return STRENGTHS.index(word) if word in STRENGTHS else len(STRENGTHS) + (sure == NOT_RECORDED)
 
 
-def _readings(component: Component, context: Context) -> Iterator[Reading]:
+def _readings(component: Component | PartSketch, context: Context) -> Iterator[Reading]:
     """Every text of a part: its number, the lines of its print, both on other samples, the numbers it could have."""
     roles = tuple(label("role", role) for role in component.roles)
     sure = certainty(component) or NOT_RECORDED

@@ -2,14 +2,15 @@
 
 import inspect
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from lidoff.checks.check import CollectionCheck, RecordCheck
 from lidoff.entry import Entry
 from lidoff.figures.assumptions import all_assumptions
 from lidoff.figures.catalogue import QUESTIONS, FigureKind
-from lidoff.figures.figure import Figure
+from lidoff.figures.figure import Assumed, Figure
 from lidoff.figures.show import assumed_text, corner_text, shown
 from lidoff.pages import addresses
 from lidoff.pages.docstrings import Argument, Documentation, documentation
@@ -48,9 +49,36 @@ class ExampleView:
     inputs: Grid | None
 
 
-def method_view(kind: FigureKind, entries: Sequence[Entry], checks: Sequence[Check], root: str) -> MethodView:
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What is known of a figure: the first product that has it, and every assumption that it rests on in any record."""
+
+    entry: Entry
+    figure: Figure
+    assumed: dict[str, Assumed]
+
+
+class KnownFigures:
+    """What is known of each figure, by its id; a record is read once for all of them, when the first page asks."""
+
+    def __init__(self, entries: Sequence[Entry]) -> None:
+        self._entries = entries
+
+    @cached_property
+    def by_id(self) -> Mapping[str, Known]:
+        """Of those figures that any record has."""
+        found: dict[str, Known] = {}
+        for entry in self._entries:
+            for figure in entry.figures:
+                if figure.value is not None:
+                    known = found.get(figure.id) or found.setdefault(figure.id, Known(entry, figure, {}))
+                    known.assumed.update((one.id, one) for one in figure.assumed)
+        return found
+
+
+def method_view(kind: FigureKind, figures: KnownFigures, checks: Sequence[Check], root: str) -> MethodView:
     """The page of a figure; the example is the first product that has it."""
-    found = documentation(kind.function)
+    found, known = documentation(kind.function), figures.by_id.get(kind.id)
     rules = [check.rule for check in checks if uses(check, kind.id)]
     return MethodView(
         title=kind.title,
@@ -61,8 +89,8 @@ def method_view(kind: FigureKind, entries: Sequence[Entry], checks: Sequence[Che
         documentation=found,
         function=kind.method,
         parameters=_arguments(found.parameters),
-        assumptions=_assumptions(kind, entries),
-        example=_example(kind, entries, root),
+        assumptions=_assumptions(known.assumed) if known else None,
+        example=_example(known.entry, known.figure, root) if known else None,
         checks=tuple(Link(rule.title, root + addresses.check(rule.id)) for rule in rules),
     )
 
@@ -82,9 +110,8 @@ def _arguments(arguments: Sequence[Argument]) -> Grid | None:
     return Grid("What goes in", (Column("Value"), Column("Unit"), Column("Meaning")), rows) if rows else None
 
 
-def _assumptions(kind: FigureKind, entries: Sequence[Entry]) -> Grid | None:
+def _assumptions(used: Mapping[str, Assumed]) -> Grid | None:
     """Every assumption that this figure rests on in any record."""
-    used = {one.id: one for entry in entries for figure in entry.figures.present(kind.id) for one in figure.assumed}
     explained = {one.id: one for one in all_assumptions()}
     rows = tuple(
         (
@@ -98,13 +125,9 @@ def _assumptions(kind: FigureKind, entries: Sequence[Entry]) -> Grid | None:
     return Grid("Assumed where a record does not say", columns, rows) if rows else None
 
 
-def _example(kind: FigureKind, entries: Sequence[Entry], root: str) -> ExampleView | None:
-    for entry in entries:
-        for figure in entry.figures.present(kind.id):
-            product = Link(entry.title, root + addresses.product(entry.slug))
-            value, of = shown(figure, SPACE).text, corner_text(figure.of, SPACE)
-            return ExampleView(entry, product, value, of, _inputs(figure))
-    return None
+def _example(entry: Entry, figure: Figure, root: str) -> ExampleView:
+    product = Link(entry.title, root + addresses.product(entry.slug))
+    return ExampleView(entry, product, shown(figure, SPACE).text, corner_text(figure.of, SPACE), _inputs(figure))
 
 
 def _inputs(figure: Figure) -> Grid | None:

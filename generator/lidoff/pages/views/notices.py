@@ -7,7 +7,7 @@ from lidoff.entry import Entry
 
 def demo_notices(entries: Iterable[Entry]) -> tuple[str, ...]:
     """What a page made from several records says of invented ones; nothing where there are none."""
-    records = {entry.slug: bool(entry.record.demo) for entry in entries}
+    records = {entry.slug: bool(entry.sketch.demo) for entry in entries}
     invented = sum(records.values())
     if not invented:
         return ()

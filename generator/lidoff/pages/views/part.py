@@ -15,6 +15,7 @@ from lidoff.pages.views.ratings import ratings_text
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, counted, listed
 from lidoff.record.model.component import Component
+from lidoff.record.sketch import PartSketch
 
 MOST_PARTNERS = 12
 MOST_USES = 300
@@ -97,7 +98,7 @@ def maker_view(maker: MakerUses, root: str) -> MakerView:
 
 def use_row(use: Use, root: str) -> tuple[Cell, ...]:
     """One use of a part."""
-    entry, component, power = use.entry, use.component, use.entry.record.product.rated_power_w
+    entry, component, power = use.entry, use.component, use.entry.sketch.product.rated_power_w
     return (
         Cell(entry.title, href=root + addresses.product(entry.slug)),
         Cell(str(entry.year or ""), order=entry.year),
@@ -108,7 +109,7 @@ def use_row(use: Use, root: str) -> tuple[Cell, ...]:
     )
 
 
-def roles_text(component: Component) -> str:
+def roles_text(component: Component | PartSketch) -> str:
     """All that a part does."""
     return listed(label("role", role) for role in component.roles)
 

@@ -37,9 +37,9 @@ def contradictions_by_slug(entries: Iterable[Entry]) -> Mapping[str, Sequence[Fi
 
 
 def _contradictions(use: Use) -> Iterator[Finding]:
-    places = [f"components[{at}]." for at, part in enumerate(use.entry.record.components) if part is use.component]
+    start = f"components[{use.place}]."
     for finding in use.entry.findings:
-        if finding.rule == CONTRADICTION and finding.field.startswith(tuple(places)):
+        if finding.rule == CONTRADICTION and finding.field.startswith(start):
             yield finding
 
 

@@ -45,7 +45,7 @@ def _pictures(uses: Iterable[Use], base: Path, root: str) -> Iterator[PartPictur
     seen = set()
     for use in uses:
         entry, ref = use.entry, use.component.ref
-        found = close_ups(entry, base, ref).get(ref) if entry.slug not in seen and entry.record.photos else None
+        found = close_ups(entry, base, ref).get(ref) if entry.slug not in seen and entry.pictures else None
         picture = found.picture if found is not None else None
         if picture is None:
             continue

@@ -8,6 +8,7 @@ from lidoff.pages import addresses
 from lidoff.pages.table import Cell, Column
 from lidoff.pages.wording import capital
 from lidoff.record.model.component import Component
+from lidoff.record.sketch import PartSketch
 from lidoff.trends.dimensions import DIMENSIONS
 from lidoff.trends.positions import NOT_IDENTIFIED, PRIMARY_SWITCH, SYNC_RECTIFIER
 from lidoff.trends.product_facts import CONTROLLERS, part_label
@@ -21,12 +22,12 @@ FUNCTIONS = {
 PARTNER_COLUMNS = (Column("Part"), Column("What it does"), Column("In products", is_number=True))
 
 
-def is_identified(component: Component) -> bool:
+def is_identified(component: Component | PartSketch) -> bool:
     """Whether a part has a number that is more than a guess or a claim of the brand."""
     return part_label(component) != NOT_IDENTIFIED
 
 
-def functions_of(component: Component) -> tuple[str, ...]:
+def functions_of(component: Component | PartSketch) -> tuple[str, ...]:
     """What a part does for the power's way."""
     return tuple([function for function, roles in FUNCTIONS.items() if not roles.isdisjoint(component.roles)])
 
@@ -54,7 +55,7 @@ class IdentifiedParts:
 
 
 def _working(entry: Entry) -> Iterator[Working]:
-    for component in entry.record.components:
+    for component in entry.sketch.components:
         functions = functions_of(component)
         if functions and is_identified(component):
             slug = addresses.part_slug(component.maker, component.part_number)

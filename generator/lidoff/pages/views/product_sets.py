@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from lidoff.entry import Entry
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
+from lidoff.record.sketch import PartSketch
 from lidoff.trends.positions import PRIMARY_SWITCH, parts_in
 
 # the least sure comes first: a product with several primary switches is as sure as the least sure of them
@@ -24,22 +25,22 @@ class SetKind:
 
 def protocols(entry: Entry) -> Iterable[str]:
     """The protocols seen at any port."""
-    for port in entry.record.ports:
+    for port in entry.sketch.ports:
         yield from (readable("protocol", word) for word in (*(port.protocols or ()), *port.other_protocols))
 
 
 def makers(entry: Entry) -> Iterable[str]:
     """The makers of any of its parts, as the record names them."""
-    return (part.maker for part in entry.record.components if part.maker)
+    return (part.maker for part in entry.sketch.components if part.maker)
 
 
 def switch_strength(entry: Entry) -> Iterable[str]:
     """How sure the identification of the primary switch is; nothing where none is listed or nothing is said."""
-    said = {_strength(part) for part in parts_in(entry.record, PRIMARY_SWITCH.roles)}
+    said = {_strength(part) for part in parts_in(entry.sketch, PRIMARY_SWITCH.roles)}
     return [word for word in STRENGTHS if word in said][:1]
 
 
-def _strength(part: Component) -> str:
+def _strength(part: Component | PartSketch) -> str:
     if part.identified_by == "unidentified":
         return STRENGTHS[0]
     return STRENGTHS[1] if part.identified_by == "brand-claim" else part.strength or ""
@@ -47,7 +48,7 @@ def _strength(part: Component) -> str:
 
 def sources(entry: Entry) -> Iterable[str]:
     """Where its samples came from."""
-    return (readable("sample_source", sample.source) for sample in entry.record.samples)
+    return (readable("sample_source", sample.source) for sample in entry.sketch.samples)
 
 
 def readable(vocabulary: str, word: str) -> str:

@@ -26,7 +26,7 @@ class Choice:
 
 def search_text(entry: Entry, context: Context) -> SearchText:
     """What is searched of a product: its names and summary, how it converts, its parts and their makers."""
-    record, words = entry.record, filter_words(entry, context)
+    record, words = entry.sketch, filter_words(entry, context)
     parts = (piece for part in record.components for piece in (part.maker, part.part_number) if piece)
     pieces = (record.summary, words["topology"], words["technology"], *dict.fromkeys(parts))
     return SearchText(
@@ -42,8 +42,8 @@ def filter_words(entry: Entry, context: Context) -> dict[str, str]:
     """The words of a product by the key of the filter; they read as in the index of products."""
     return {
         "tier": tier_word(context.tier_of(entry).name),
-        "technology": technology_text(entry.record),
-        "topology": capital(topology_text(entry.record)),
+        "technology": technology_text(entry.sketch),
+        "topology": capital(topology_text(entry.sketch)),
         "year": str(entry.year or ""),
     }
 

@@ -9,6 +9,7 @@ from lidoff.pages.table import Fact
 from lidoff.pages.vocabulary import label
 from lidoff.record.model.measured import Body, Measured
 from lidoff.record.model.record import Record
+from lidoff.record.sketch import Sketch
 
 
 def size_facts(measured: Measured | None) -> tuple[Fact, ...]:
@@ -40,6 +41,6 @@ def size_drawing(record: Record, name: str) -> BodyDrawing | None:
     return body_drawing(name, body.size, body.shape or "box", boards_of(record)) if body else None
 
 
-def boards_of(record: Record) -> tuple[Board, ...]:
+def boards_of(record: Record | Sketch) -> tuple[Board, ...]:
     """The boards whose size was measured."""
     return tuple(Board(board.id, board.size_mm) for board in record.boards if board.size_mm)

@@ -167,7 +167,9 @@ DAMAGES = ("truncated", "random", "empty", "gone", "another's", "pipe")
 
 def damage(file: Path, sort: str, chance: random.Random) -> None:
     content = file.read_bytes() if file.is_file() else b""
-    others = [other.read_bytes() for other in file.parent.iterdir() if other.is_file() and other != file]
+    files = sorted(file.parent.iterdir())
+    after = files.index(file) + 1  # the next one first: of many that are damaged in turn it is still as it was
+    others = [other.read_bytes() for other in (*files[after:], *files[: after - 1]) if other.is_file()]
     file.unlink()
     if sort == "truncated":
         file.write_bytes(content[: chance.randrange(len(content) or 1)])

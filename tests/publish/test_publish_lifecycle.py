@@ -178,13 +178,18 @@ def test_out_folder_is_used_and_guarded(project):
 
 
 def test_preview_build_goes_on_without_the_broken_records_and_publishes_nothing(project):
-    result = build_preview(project.settings, project.with_error().source, project.folder / "preview")
+    source = project.with_error().source
+    result = build_preview(project.settings, source, project.folder / "preview")
     assert result.is_good
     assert result.frames is not None
     assert "error[record-number]" in result.messages[0]
-    for path in ("index.html", "safety/index.html", "makers/quillstone/index.html"):
+    written = (project.folder / "preview" / "safety" / "index.html").read_text(encoding="utf-8")
+    pages = {page.address: page for page in source.website().pages}
+    # all but what is written by hand is made when it is asked for
+    assert not (project.folder / "preview" / "index.html").exists()
+    for html in (written, *(result.frames.stamp(pages[one]) for one in ("/", "/makers/quillstone/"))):
         # the policy comes with the preview's answers; mkdocs' own server needs a script in the page
-        assert "Content-Security-Policy" not in (project.folder / "preview" / path).read_text(encoding="utf-8")
+        assert "Content-Security-Policy" not in html and "<h1" in html
     assert not project.site.exists()
 
 

@@ -216,6 +216,6 @@ def test_a_value_without_a_corner_stands_for_the_product(make_entry: MakeEntry, 
     whole = make_entry("fernhollow/fh-65", figures={"bulk_uf_per_w": 0.6})
     low_line = Figure("bulk_uf_per_w", "µF/W", value=2.1, of=Corner(mains_v=115, mains_hz=60))
     entry = replace(whole, figures=Figures((*whole.figures.items, low_line)))
-    cornered = replace(whole, slug="fernhollow/fh-66", figures=Figures((low_line, replace(low_line, value=2.3))))
+    cornered = replace(whole, slug="fernhollow/fh-66", figures=Figures((low_line, low_line._replace(value=2.3))))
     values = figure_values(frames_of([entry, cornered]), "bulk_uf_per_w")
     assert dict(zip(values["slug"], values["value"], strict=True)) == {"fernhollow/fh-65": 0.6, "fernhollow/fh-66": 2.2}

@@ -10,6 +10,7 @@ from itertools import chain
 from lidoff.entry import Entry
 from lidoff.examination.examined import Examined
 from lidoff.finding import Finding, has_error
+from lidoff.live.addresses import address_of, address_of_record, product_at, product_in
 from lidoff.live.kindred import Kindred
 from lidoff.live.stamps import Stamp, stamp_of, stamps_of
 from lidoff.live.told import Told
@@ -22,8 +23,6 @@ from lidoff.website import Page, PictureFile, SearchText
 Findings = Mapping[str, tuple[Finding, ...]]
 Listed = tuple[OtherProtocols, tuple[Finding, ...]]
 Known = tuple[Examined, tuple[Finding, ...]]
-OF_PRODUCTS = ("products", "data/products", "data/records", "pictures")
-"""The folders of the site in which the files of a product lie in folders, or have the names, of its brand and model."""
 
 
 @dataclass(slots=True)
@@ -93,14 +92,14 @@ class LiveCollection:
             self._take(told, stamps, listed, seen)
             moved = {finding.path for finding in {*astray} ^ {*self._astray}}
             self._astray = astray
-            return frozenset(_address(path) for path in changed | gone | moved)
+            return frozenset(address_of_record(path) for path in changed | gone | moved)
 
     def look(self, address: str) -> bool:
         """Read again the record behind a product page alone; whether it was edited.
 
         What concerns other products, and what they have to say of this one, is left to `refresh`.
         """
-        settings, slug = self.prepared.settings, _product_at(address)
+        settings, slug = self.prepared.settings, product_at(address)
         if slug is None or self._list() != self._listed:
             return False
         file = find_record(settings.entries_folder, slug, settings.base)
@@ -122,16 +121,16 @@ class LiveCollection:
 
     def is_ahead(self, address: str) -> bool:
         """Whether the record behind a page was read again while the others, and all checks across them, were not."""
-        return any(address == _address(path) for path in tuple(self._ahead))
+        return any(address == address_of_record(path) for path in tuple(self._ahead))
 
     def page(self, address: str) -> Page | None:
         """The page as the records make it now; None where no readable record makes it."""
-        slug = _product_at(address)
+        slug = product_at(address)
         if slug is None:
             return self._whole.page(address)
         with self._lock:
-            one = next((one for one in self._examined.values() if one.slug == slug), None)
-            return self._product(one, self._findings.get(one.loaded.path, ())) if one and self._is_shown(one) else None
+            one = self._shown(slug)
+            return None if one is None else self._product(one, self._findings.get(one.loaded.path, ()))
 
     def earlier_page(self, address: str) -> Page | None:
         """The page of a product as it was before its record was broken; None where it was not seen to be."""
@@ -144,14 +143,14 @@ class LiveCollection:
 
     def moved(self, address: str) -> str | None:
         """Where the page of a product is that once had this address; None where there is none."""
-        slug = _product_at(address)
+        slug = product_at(address)
         with self._lock:
             one = self._one(slug) if slug is not None else None
-        return None if one is None or one.slug == slug else f"/products/{one.slug}/"
+        return None if one is None or one.slug == slug else address_of(one.slug)
 
     def file(self, path: str) -> bytes | None:
         """A file of the site as the records make it now; None where they make none of this path."""
-        slug = _product_in(path)
+        slug = product_in(path)
         if slug is None:
             return self._whole.file(path)
         from lidoff.pages.sections.products import files_of
@@ -166,7 +165,7 @@ class LiveCollection:
         from lidoff.pages.picture_plan import find_picture
 
         with self._lock:
-            entry = self._seen(_product_in(path))
+            entry = self._seen(product_in(path))
         return None if entry is None else find_picture(path, [entry], self.prepared.settings.base)
 
     def texts(self) -> Iterator[SearchText]:
@@ -176,7 +175,7 @@ class LiveCollection:
     def findings(self, address: str) -> tuple[Finding, ...]:
         """The findings of the record behind a product page, and of what lies beside it."""
         with self._lock:
-            paths = sorted(path for path in self._findings if address == _address(path))
+            paths = sorted(path for path in self._findings if address == address_of_record(path))
             return tuple(chain.from_iterable(self._findings[path] for path in paths))
 
     def _read(self, file: RecordFile, stamp: Stamp, listed: Listed) -> Examined:
@@ -218,28 +217,34 @@ class LiveCollection:
     def _replace(self, examined: dict[str, Examined], findings: Findings) -> None:
         """Put a state in the place of the last; a record that is broken now is kept as it was before."""
         was, said = self._examined, self._findings
-        shown = {path for path, one in was.items() if self._is_shown(one)}
-        self._examined, self._findings, self._is_kindred_old = examined, findings, True
         for path in was.keys() | examined.keys():
-            if path not in examined or self._is_shown(examined[path]):
-                self._before.pop(_address(path), None)
-            elif path in shown:
-                self._before[_address(path)] = was[path], said.get(path, ())
+            one, new = was.get(path), examined.get(path)
+            if one is new and said.get(path) == findings.get(path):
+                continue
+            if new is None or self._is_shown(new, findings):
+                self._before.pop(address_of_record(path), None)
+            elif one is not None and self._is_shown(one, said):
+                self._before[address_of_record(path)] = one, said.get(path, ())
+        self._examined, self._findings, self._is_kindred_old = examined, findings, True
 
     def _one(self, slug: str | None) -> Examined | None:
         """The record whose product has a page under a slug, or had one."""
-        one = next((one for one in self._examined.values() if one.slug == slug), None)
-        if one is None and slug is not None:
-            moved = (new for new, product in self._around().products.items() if slug in product.formerly)
-            return self._one(next(moved, None))
-        return one if one is not None and self._is_shown(one) else None
+        if slug is None or any(one.slug == slug for one in self._examined.values()):
+            return self._shown(slug)
+        moved = (new for new, product in self._around().products.items() if slug in product.formerly)
+        return self._shown(next(moved, None))
+
+    def _shown(self, slug: str | None) -> Examined | None:
+        """The record whose product has a page under a slug."""
+        found = (one for one in self._examined.values() if one.slug == slug and self._is_shown(one, self._findings))
+        return next(found, None)
 
     def _seen(self, slug: str | None) -> Entry | None:
         """What the page under a slug shows: the record as it is now, or as it was before it was broken."""
         one = self._one(slug)
         if one is not None:
             return one.entry(self._findings.get(one.loaded.path, ()))
-        one, findings = self._before.get(f"/products/{slug}/", (None, ()))
+        one, findings = self._before.get(address_of(slug), (None, ()))
         return None if one is None else one.entry(findings)
 
     def _product(self, one: Examined, findings: tuple[Finding, ...]) -> Page:
@@ -255,18 +260,18 @@ class LiveCollection:
     def _around(self) -> Kindred:
         """What all products that have pages say of themselves."""
         if self._is_kindred_old:
-            shown = (one for one in self._examined.values() if self._is_shown(one))
+            shown = (one for one in self._examined.values() if self._is_shown(one, self._findings))
             self._kindred.follow({one.slug: one.gist.record for one in shown})
             self._is_kindred_old = False
         return self._kindred
 
-    def _is_shown(self, one: Examined) -> bool:
+    def _is_shown(self, one: Examined, findings: Findings) -> bool:
         """Whether a record has a page, as in `Prepared.shown`."""
         if not one.is_readable:
             return False
-        if one.gist.record.status == "draft":
+        if one.loaded.status == "draft":
             return self.prepared.with_drafts
-        return not has_error(self._findings.get(one.loaded.path, ()))
+        return not has_error(findings.get(one.loaded.path, ()))
 
     def _files(self) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
         settings = self.prepared.settings
@@ -275,24 +280,3 @@ class LiveCollection:
     def _list(self) -> Listed:
         settings = self.prepared.settings
         return load_other_protocols(settings.entries_folder, settings.base)
-
-
-def _address(path: str) -> str:
-    """The address of the product that a record file describes: it lies in the folders of brand and model."""
-    return f"/products/{'/'.join(path.split('/')[-3:-1])}/"
-
-
-def _product_at(address: str) -> str | None:
-    """The brand and model of a product's page; None where the address is that of another page."""
-    first, *slug = address.strip("/").split("/")
-    is_page = first == "products" and len(slug) == 2 and address == f"/products/{'/'.join(slug)}/"
-    return "/".join(slug) if is_page else None
-
-
-def _product_in(path: str) -> str | None:
-    """The brand and model in a path of the site, where there are any."""
-    for folder in OF_PRODUCTS:
-        brand, _, rest = path.removeprefix(f"{folder}/").partition("/")
-        if rest and path.startswith(f"{folder}/"):
-            return f"{brand}/{rest.partition('/')[0].removesuffix('.json')}"
-    return None

@@ -3,11 +3,11 @@
 from pathlib import Path
 
 from lidoff.bench.pictures import has_picture_ending
+from lidoff.examination.keys import LOGS
 from lidoff.record.collection import RecordFile, find_records
 from lidoff.settings import Settings
 
 Stamp = tuple[tuple[int, int], ...]
-LOGS = (".csv", ".tsv", ".txt", ".log", ".dat")
 
 
 def stamps_of(settings: Settings) -> dict[str, Stamp]:

@@ -4,14 +4,13 @@ A check that wants more of every record adds it here. Thousands of records have 
 structs, and the ratings of a part stay in bytes until they are asked for.
 """
 
-from functools import cache
-
 import msgspec
 
 from lidoff.record.model.component import Ratings
 from lidoff.record.model.construction import Conversion, Core
 from lidoff.record.model.label import Label
 from lidoff.record.model.product import Answered, Coverage, Product
+from lidoff.record.packed_fields import decoder, made_of, packed
 from lidoff.record.spots import ALL, Wanted
 
 NAMED: Wanted = {
@@ -22,7 +21,6 @@ NAMED: Wanted = {
     },
 }  # fmt: skip
 """What checks of the collection speak of: the places of these fields are kept. Of others, the file is read again."""
-NOTHING = msgspec.Raw(msgspec.msgpack.encode(None))
 
 
 class PartGist(msgspec.Struct, frozen=True, gc=False):
@@ -36,12 +34,9 @@ class PartGist(msgspec.Struct, frozen=True, gc=False):
     identified_by: str | None = None
     strength: str | None = None
     package: str | None = None
-    packed_ratings: msgspec.Raw = msgspec.field(name="ratings", default=NOTHING)
+    packed_ratings: msgspec.Raw = packed("ratings")
 
-    @property
-    def ratings(self) -> Ratings | None:
-        """The ratings, made anew at each call."""
-        return _ratings_decoder().decode(self.packed_ratings)
+    ratings = made_of("packed_ratings", Ratings | None)
 
 
 class BoardGist(msgspec.Struct, frozen=True, gc=False):
@@ -95,14 +90,4 @@ class RecordGist(msgspec.Struct, frozen=True, gc=False):
 
 def record_gist(data: bytes) -> RecordGist:
     """The gist of a record's data."""
-    return _decoder().decode(data)
-
-
-@cache
-def _ratings_decoder() -> msgspec.msgpack.Decoder:
-    return msgspec.msgpack.Decoder(Ratings | None)
-
-
-@cache
-def _decoder() -> msgspec.msgpack.Decoder:
-    return msgspec.msgpack.Decoder(RecordGist)
+    return decoder(RecordGist).decode(data)

@@ -3,11 +3,11 @@
 What every list asks of every product lies open, all else is made anew at each call.
 """
 
-from functools import cache
 from typing import Any
 
 import msgspec
 
+from lidoff.record.gist import WaveformGist
 from lidoff.record.model.component import Candidate, Elsewhere, Marking, Ratings
 from lidoff.record.model.construction import Board, Construction, Conversion, Magnetic
 from lidoff.record.model.electrical import EfficiencyPoint
@@ -16,24 +16,7 @@ from lidoff.record.model.measured import Body
 from lidoff.record.model.picture import Photo
 from lidoff.record.model.product import Correction, Coverage, Product, Sample, Teardown
 from lidoff.record.model.record import Record
-
-NOTHING = msgspec.Raw(msgspec.msgpack.encode(None))
-NONE_OF_THEM = msgspec.Raw(msgspec.msgpack.encode(()))
-
-
-def _packed(name: str, default: msgspec.Raw = NOTHING) -> Any:
-    """The field of that name as it stands in the data."""
-    return msgspec.field(name=name, default=default)
-
-
-def _made_of(field: str, kind: Any) -> property:
-    """A property that is made of a packed field."""
-    return property(lambda item: _decoder(kind).decode(getattr(item, field)))
-
-
-@cache
-def _decoder(kind: Any) -> msgspec.msgpack.Decoder:
-    return msgspec.msgpack.Decoder(kind)
+from lidoff.record.packed_fields import NONE_OF_THEM, decoder, made_of, packed
 
 
 class PartSketch(msgspec.Struct, frozen=True, gc=False):
@@ -52,31 +35,25 @@ class PartSketch(msgspec.Struct, frozen=True, gc=False):
     identified_by: str | None = None
     strength: str | None = None
     package: str | None = None
-    packed_marking: msgspec.Raw = _packed("marking")
-    packed_ratings: msgspec.Raw = _packed("ratings")
-    packed_candidates: msgspec.Raw = _packed("candidates", NONE_OF_THEM)
-    packed_other_samples: msgspec.Raw = _packed("other_samples", NONE_OF_THEM)
+    packed_marking: msgspec.Raw = packed("marking")
+    packed_ratings: msgspec.Raw = packed("ratings")
+    packed_candidates: msgspec.Raw = packed("candidates", NONE_OF_THEM)
+    packed_other_samples: msgspec.Raw = packed("other_samples", NONE_OF_THEM)
 
-    marking = _made_of("packed_marking", Marking | None)
-    ratings = _made_of("packed_ratings", Ratings | None)
-    candidates = _made_of("packed_candidates", tuple[Candidate, ...])
-    other_samples = _made_of("packed_other_samples", tuple[Elsewhere, ...])
-
-
-class WaveformSketch(msgspec.Struct, frozen=True, gc=False):
-    """One waveform. The schema describes every field."""
-
-    photo: str | None = None
+    marking = made_of("packed_marking", Marking | None)
+    ratings = made_of("packed_ratings", Ratings | None)
+    candidates = made_of("packed_candidates", tuple[Candidate, ...])
+    other_samples = made_of("packed_other_samples", tuple[Elsewhere, ...])
 
 
 class MeasuredSketch(msgspec.Struct, frozen=True, gc=False):
     """The measurements that lists and files beside pages ask for. The schema describes every field."""
 
     body_mm: Body | None = None
-    waveforms: tuple[WaveformSketch, ...] = ()
-    packed_efficiency: msgspec.Raw = _packed("efficiency", NONE_OF_THEM)
+    waveforms: tuple[WaveformGist, ...] = ()
+    packed_efficiency: msgspec.Raw = packed("efficiency", NONE_OF_THEM)
 
-    efficiency = _made_of("packed_efficiency", tuple[EfficiencyPoint, ...])
+    efficiency = made_of("packed_efficiency", tuple[EfficiencyPoint, ...])
 
 
 class Sketch(msgspec.Struct, frozen=True, gc=False):
@@ -87,31 +64,31 @@ class Sketch(msgspec.Struct, frozen=True, gc=False):
     demo: bool | None = None
     teardown: Teardown | None = None
     conversion: Conversion | None = None
-    packed_summary: msgspec.Raw = _packed("summary")
-    packed_samples: msgspec.Raw = _packed("samples", NONE_OF_THEM)
-    packed_coverage: msgspec.Raw = _packed("coverage")
-    packed_label: msgspec.Raw = _packed("label")
-    packed_ports: msgspec.Raw = _packed("ports", NONE_OF_THEM)
-    packed_measured: msgspec.Raw = _packed("measured")
-    packed_construction: msgspec.Raw = _packed("construction")
-    packed_boards: msgspec.Raw = _packed("boards", NONE_OF_THEM)
-    packed_magnetics: msgspec.Raw = _packed("magnetics", NONE_OF_THEM)
-    packed_components: msgspec.Raw = _packed("components", NONE_OF_THEM)
-    packed_photos: msgspec.Raw = _packed("photos", NONE_OF_THEM)
-    packed_corrections: msgspec.Raw = _packed("corrections", NONE_OF_THEM)
+    packed_summary: msgspec.Raw = packed("summary")
+    packed_samples: msgspec.Raw = packed("samples", NONE_OF_THEM)
+    packed_coverage: msgspec.Raw = packed("coverage")
+    packed_label: msgspec.Raw = packed("label")
+    packed_ports: msgspec.Raw = packed("ports", NONE_OF_THEM)
+    packed_measured: msgspec.Raw = packed("measured")
+    packed_construction: msgspec.Raw = packed("construction")
+    packed_boards: msgspec.Raw = packed("boards", NONE_OF_THEM)
+    packed_magnetics: msgspec.Raw = packed("magnetics", NONE_OF_THEM)
+    packed_components: msgspec.Raw = packed("components", NONE_OF_THEM)
+    packed_photos: msgspec.Raw = packed("photos", NONE_OF_THEM)
+    packed_corrections: msgspec.Raw = packed("corrections", NONE_OF_THEM)
 
-    summary = _made_of("packed_summary", str | None)
-    samples = _made_of("packed_samples", tuple[Sample, ...])
-    coverage = _made_of("packed_coverage", Coverage | None)
-    label = _made_of("packed_label", Label | None)
-    ports = _made_of("packed_ports", tuple[Port, ...])
-    measured = _made_of("packed_measured", MeasuredSketch | None)
-    construction = _made_of("packed_construction", Construction | None)
-    boards = _made_of("packed_boards", tuple[Board, ...])
-    magnetics = _made_of("packed_magnetics", tuple[Magnetic, ...])
-    components = _made_of("packed_components", tuple[PartSketch, ...])
-    photos = _made_of("packed_photos", tuple[Photo, ...])
-    corrections = _made_of("packed_corrections", tuple[Correction, ...])
+    summary = made_of("packed_summary", str | None)
+    samples = made_of("packed_samples", tuple[Sample, ...])
+    coverage = made_of("packed_coverage", Coverage | None)
+    label = made_of("packed_label", Label | None)
+    ports = made_of("packed_ports", tuple[Port, ...])
+    measured = made_of("packed_measured", MeasuredSketch | None)
+    construction = made_of("packed_construction", Construction | None)
+    boards = made_of("packed_boards", tuple[Board, ...])
+    magnetics = made_of("packed_magnetics", tuple[Magnetic, ...])
+    components = made_of("packed_components", tuple[PartSketch, ...])
+    photos = made_of("packed_photos", tuple[Photo, ...])
+    corrections = made_of("packed_corrections", tuple[Correction, ...])
 
 
 class Opened:
@@ -127,7 +104,7 @@ class Opened:
 
 def sketch_of(data: bytes) -> Sketch:
     """The sketch of a record's data."""
-    return _decoder(Sketch).decode(data)
+    return decoder(Sketch).decode(data)
 
 
 Readable = Record | Sketch | Opened

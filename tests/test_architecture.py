@@ -14,7 +14,7 @@ BODY_LINES = 40
 # one way: each stage may import those before it and itself
 STAGES = (
     "finding", "rule", "settings", "website", "cache",
-    "engineering", "record", "crew", "bench", "mark", "figures", "entry", "checks", "examination", "trends", "pages",
+    "engineering", "record", "crew", "bench", "mark", "figures", "entry", "rows", "checks", "examination", "trends", "pages",
     "reports",
     "pipeline", "live", "impact", "starter", "narration", "publish", "commands", "cli",
 )  # fmt: skip
@@ -35,7 +35,7 @@ ONLY_IN = {
     "dask": {"crew"},
     "distributed": {"crew"},
     "fsspec": {"cache"},
-    "msgspec": {"record", "examination", "trends", "pages", "impact"},
+    "msgspec": {"record", "rows", "examination", "trends", "pages", "impact"},
 }
 
 

@@ -16,11 +16,15 @@ Value = TypeVar("Value")
 
 @dataclass(frozen=True, slots=True)
 class Packed(Generic[Value]):
-    """A value in bytes, what makes it of them, and that little of it which is asked of thousands: ``brief``."""
+    """A value in bytes, what makes it of them, and that little of it which is asked of thousands: ``brief``.
+
+    ``rows`` are bytes that were made of it (`rows/record_rows.py`).
+    """
 
     content: bytes
     unpack: Callable[[bytes], Value]
     brief: object
+    rows: bytes = b""
 
 
 class Unpacked(Generic[Value]):
@@ -42,6 +46,11 @@ class Unpacked(Generic[Value]):
         """The little of it that is at hand; all of it where it was not given packed."""
         value = vars(item)[self._name]
         return value.brief if isinstance(value, Packed) else value
+
+    def rows(self, item: object) -> bytes:
+        """What was made of it; nothing where it was not given packed, since it may be another one then."""
+        value = vars(item)[self._name]
+        return value.rows if isinstance(value, Packed) else b""
 
 
 _RECORD: Unpacked[Record] = Unpacked()
@@ -75,6 +84,11 @@ class Entry:
     def brief(self) -> Figures:
         """The few figures that others ask of it."""
         return _FIGURES.brief(self)
+
+    @property
+    def rows(self) -> bytes:
+        """The rows that tables take from record and figures, where they were made when these were; else nothing."""
+        return _FIGURES.rows(self)
 
     @property
     def title(self) -> str:

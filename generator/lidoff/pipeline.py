@@ -51,6 +51,23 @@ class Collection:
         with without_collector():
             return tuple(one.entry(by_path.get(one.loaded.path, ())) for one in self.examined if one.is_readable)
 
+    def after(self, earlier: Collection) -> Collection:
+        """The same, with the entries of an earlier state where it has made them and they say the same."""
+        if "entries" not in vars(earlier):
+            return self
+        before = {one.loaded.path: one for one in earlier.examined}
+        known = {entry.path: entry for entry in earlier.entries}
+        by_path, entries = self.findings_by_path, []
+        for one in self.examined:
+            path = one.loaded.path
+            entry, findings = known.get(path), by_path.get(path, ())
+            if entry is not None and before.get(path) is one and entry.findings == findings:
+                entries.append(entry)
+            elif one.is_readable:
+                entries.append(one.entry(findings))
+        vars(self).update(entries=tuple(entries))
+        return self
+
     def settled(self) -> Collection:
         """The same for whoever asks for its entries alone: what they were made of is held no more."""
         found = replace(self, examined=())
@@ -139,6 +156,15 @@ class Prepared:
         from lidoff.pages.website import seen_by_pages
 
         return seen_by_pages(self.shown, self.settings, self.with_drafts)
+
+    def followed_by(self, collection: Collection) -> Prepared:
+        """The same for a later state, which takes over what was made of records that are still the same."""
+        found = replace(self, collection=collection.after(self.collection))
+        if "seen" in vars(self):
+            from lidoff.pages.website import seen_by_pages
+
+            vars(found).update(seen=seen_by_pages(found.shown, self.settings, self.with_drafts, self.seen))
+        return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,12 +19,12 @@ from lidoff.impact.standing import FEWEST, MEASURES
 from lidoff.impact.tables import moved_cells
 from lidoff.pipeline import Collection, examine_all
 from lidoff.record.facts import changed_facts
+from lidoff.rows.tiers import tier_label
 from lidoff.settings import Settings
 from lidoff.trends.formats import lines_with_totals
 from lidoff.trends.frames import make_frames
 from lidoff.trends.likeness import nearest_to
 from lidoff.trends.own_tables import definitions
-from lidoff.trends.tiers import tier_label
 from lidoff.trends.traits import traits
 
 

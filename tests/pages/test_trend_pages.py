@@ -13,10 +13,10 @@ from lidoff.entry import Entry
 from lidoff.pages.plan import page
 from lidoff.pages.trend_tables import Trends
 from lidoff.pages.views.trend import FUNCTIONS, about_link, readable, trend_grid, trend_view
+from lidoff.rows.tiers import tier_text
 from lidoff.settings import Settings
 from lidoff.trends.formats import as_csv, as_json
 from lidoff.trends.table import Cell, Row, Share, Table
-from lidoff.trends.tiers import tier_text
 
 
 @dataclass(frozen=True)

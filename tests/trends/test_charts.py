@@ -8,13 +8,13 @@ from dataclasses import replace
 import pytest
 
 from lidoff.entry import Entry
+from lidoff.rows.tiers import tier_text
 from lidoff.trends.canvas import WIDTH, Drawing, text_width
 from lidoff.trends.charts import draw_chart, has_chart
 from lidoff.trends.frames import Frames
 from lidoff.trends.palette import COLOURS
 from lidoff.trends.point_chart import MOST_DRAWN, MOST_LINKED
 from lidoff.trends.tables import TABLES, build_table
-from lidoff.trends.tiers import tier_text
 
 CollectionOf = Callable[[int, int], tuple[Entry, ...]]
 FramesOf = Callable[[Sequence[Entry]], Frames]

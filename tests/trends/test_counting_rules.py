@@ -7,8 +7,8 @@ import pytest
 
 from lidoff.entry import Entry
 from lidoff.figures.figure import Corner, Figure, Figures
+from lidoff.rows.positions import OUTPUT_SWITCH, PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER, technology
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import OUTPUT_SWITCH, PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER, technology
 from lidoff.trends.spread import figure_values
 from lidoff.trends.tables import build_table
 

@@ -6,8 +6,8 @@ import pytest
 
 from lidoff.entry import Entry
 from lidoff.figures.figure import Corner, Figure, Figures
+from lidoff.rows.measured_values import efficiency_at, sustained_share
 from lidoff.trends.frames import Frames
-from lidoff.trends.measured_values import efficiency_at, sustained_share
 from lidoff.trends.table import Table
 from lidoff.trends.tables import build_table
 

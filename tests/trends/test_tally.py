@@ -13,12 +13,12 @@ from lidoff.entry import Entry
 from lidoff.figures.figure import Figures
 from lidoff.impact.tables import exchanges
 from lidoff.pipeline import examine_all
+from lidoff.rows.tiers import tier_labels
 from lidoff.settings import read_settings
 from lidoff.trends.formats import lines_with_totals
 from lidoff.trends.frames import make_frames
 from lidoff.trends.own_tables import definitions
 from lidoff.trends.tally import product_of
-from lidoff.trends.tiers import tier_labels
 
 CONFIG = Path(__file__).resolve().parents[2] / "mkdocs.yml"
 TIERS_W = (20.0, 33.0, 45.0, 67.0, 100.0)

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from lidoff.rows.tiers import UNKNOWN, tier_label, tier_labels, tier_slug, tier_text, tier_word
 from lidoff.settings import DEFAULT_TIERS_W
-from lidoff.trends.tiers import UNKNOWN, tier_label, tier_labels, tier_slug, tier_text, tier_word
 
 
 @pytest.mark.parametrize(

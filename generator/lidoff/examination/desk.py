@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 PACKAGE = Path(__file__).resolve().parents[1]
 RESTS_ON = (
     "finding.py", "rule.py", "settings.py", "entry.py",
-    "cache", "crew", "engineering", "record", "bench", "figures", "checks", "examination",
+    "cache", "crew", "engineering", "record", "bench", "figures", "rows", "checks", "examination",
 )  # fmt: skip
 """The rooms and modules that decide what is found in a record."""
 KEY_BYTES = 16

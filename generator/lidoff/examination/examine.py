@@ -7,6 +7,7 @@ from lidoff.checks import RECORD_CHECKS
 from lidoff.checks.answers import digest
 from lidoff.checks.check import Notice, Subject
 from lidoff.checks.engine import run_record_checks
+from lidoff.entry import Entry
 from lidoff.examination.beside import Beside
 from lidoff.examination.desk import Desk
 from lidoff.examination.examined import Examined, Kept, Outline, kept_of
@@ -14,6 +15,7 @@ from lidoff.figures.derive import derive
 from lidoff.finding import Finding, Place
 from lidoff.record.collection import RecordFile
 from lidoff.record.load import Loaded, load_file
+from lidoff.rows.record_rows import packed_rows
 from lidoff.rule import Rule
 
 
@@ -36,7 +38,9 @@ def examine_in_full(file: RecordFile, desk: Desk) -> tuple[Loaded, Kept]:
         files=file.companions, tiers_w=desk.tiers_w, other_protocols=desk.protocols, logs=logs, pictures=pictures,
     )  # fmt: skip
     noticed = [placed(rule, notice, loaded, {}) for rule, notice in run_record_checks(RECORD_CHECKS, subject)]
-    return loaded, kept_of(loaded, subject, loaded.findings + tuple(noticed), tuple(beside.keys))
+    entry = Entry(loaded.path, file.slug, subject.record, subject.figures, logs=logs)
+    rows = packed_rows(entry, desk.tiers_w)
+    return loaded, kept_of(loaded, subject, loaded.findings + tuple(noticed), tuple(beside.keys), rows)
 
 
 def examine_for_others(file: RecordFile, desk: Desk) -> tuple[Loaded, Kept]:

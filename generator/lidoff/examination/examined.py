@@ -32,7 +32,7 @@ class Kept:
 
     ``data`` is the record, empty where it can't be read; ``figures`` and ``logs`` are packed; ``held`` are the figures
     that checks of the collection compare, and ``spots`` the places of the fields that they may name. ``beside`` are the
-    keys of results on the files beside the record.
+    keys of results on the files beside the record, ``rows`` what tables take from it.
     """
 
     status: str | None
@@ -44,6 +44,7 @@ class Kept:
     logs: bytes = b""
     pictures: Mapping[str, PictureFacts] = field(default_factory=dict)
     beside: tuple[str, ...] = ()
+    rows: bytes = b""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,18 +110,20 @@ class Examined:
         return Entry(
             path=self.loaded.path, slug=self.slug, findings=findings, logs=logs, pictures=kept.pictures, inputs=self.key,
             record=Packed(kept.data, unpacked_record, self.sketch),
-            figures=Packed(kept.figures, unpacked_figures, HeldFigures(kept.held)),
+            figures=Packed(kept.figures, unpacked_figures, HeldFigures(kept.held), kept.rows),
         )  # fmt: skip
 
 
-def kept_of(loaded: Loaded, subject: Subject | None, findings: tuple[Finding, ...], beside: tuple[str, ...]) -> Kept:
+def kept_of(
+    loaded: Loaded, subject: Subject | None, findings: tuple[Finding, ...], beside: tuple[str, ...], rows: bytes = b""
+) -> Kept:
     """What is kept of a record; ``subject`` is None where it can't be read."""
     if subject is None:
         return Kept(loaded.status, findings)
     held = tuple(figure for figure in subject.figures if figure.id in HELD_FIGURES)
     figures, logs = zlib.compress(encoded(subject.figures), 1), packed_logs(subject.logs)
     spots = loaded.marks.packed(NAMED)
-    return Kept(loaded.status, findings, loaded.data, held, spots, figures, logs, subject.pictures, beside)
+    return Kept(loaded.status, findings, loaded.data, held, spots, figures, logs, subject.pictures, beside, rows)
 
 
 def packed(kept: Kept) -> bytes:

@@ -96,7 +96,7 @@ def _examined(job: Job, kept: Kept, desk: Desk) -> Examined:
 
 
 def _slim(kept: Kept) -> Kept:
-    return replace(kept, figures=b"", logs=b"")
+    return replace(kept, figures=b"", logs=b"", rows=b"")
 
 
 def _made(jobs: Sequence[Job], missing: Sequence[int], desk: Desk, crew: Crew) -> Iterator[tuple[int, bytes]]:

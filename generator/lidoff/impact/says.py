@@ -8,12 +8,12 @@ from lidoff.examination.examined import Examined
 from lidoff.impact.names import names_said
 from lidoff.impact.standing import places_said
 from lidoff.impact.stock import Grouped, Said
+from lidoff.rows.tiers import tier_labels
 from lidoff.settings import Settings
 from lidoff.trends.likeness import pointing_keys
 from lidoff.trends.own_tables import definitions
 from lidoff.trends.tables import Definition
 from lidoff.trends.tally import Product
-from lidoff.trends.tiers import tier_labels
 from lidoff.trends.traits import traits
 
 PUBLISHED = "published"

@@ -11,8 +11,8 @@ from lidoff.figures.catalogue import KINDS
 from lidoff.figures.points import with_sweeps
 from lidoff.impact.change import Standing
 from lidoff.impact.stock import Counts, Said
-from lidoff.trends.measured_values import efficiency_at
-from lidoff.trends.tiers import tier_label
+from lidoff.rows.measured_values import efficiency_at
+from lidoff.rows.tiers import tier_label
 
 FEWEST = 5
 """Fewer values than this have a rank and no distance from the middle."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import InitVar, dataclass, field, replace
+from dataclasses import InitVar, dataclass, field
 from itertools import chain
 
 from lidoff.entry import Entry
@@ -201,7 +201,7 @@ class LiveCollection:
         """Make what was found the state that is shown; what `look` has read since ``seen`` stays ahead of it."""
         examined = {path: told.examined[path] for path in stamps}
         findings = tuple(chain.from_iterable(told.findings[path] for path in sorted(told.findings)))
-        prepared = replace(self.prepared, collection=Collection(tuple(examined.values()), findings))
+        prepared = self.prepared.followed_by(Collection(tuple(examined.values()), findings))
         with self._lock:
             ahead = {
                 path: stamp

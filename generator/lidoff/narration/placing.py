@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from lidoff.entry import Entry
 from lidoff.narration.speech import Voice
-from lidoff.trends.tiers import UNKNOWN, tier_label
+from lidoff.rows.tiers import UNKNOWN, tier_label
 
 DENSITY = "power_density_w_per_cm3"
 

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from types import MappingProxyType
 
 from lidoff.figures.figure import Figure
-from lidoff.trends.positions import NONE, NOT_RECORDED, UNDETERMINED
-from lidoff.trends.tiers import NOT_STATED
+from lidoff.rows.positions import NONE, NOT_RECORDED, UNDETERMINED
+from lidoff.rows.tiers import NOT_STATED
 
 NOT_MEASURED = "not measured"
 NOT_JUDGED = "not judged"

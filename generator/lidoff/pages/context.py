@@ -1,18 +1,22 @@
 """What every page is made against: the entries in order, who uses which part, the settings. Built once, linearly."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 
 from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.kinship import Kinship
 from lidoff.pages.known_columns import KnownColumns
+from lidoff.pages.of_entries import OfEntries
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
 from lidoff.record.sketch import PartSketch
+from lidoff.rows.tiers import tier_label, tier_labels, tier_slug, tier_text
 from lidoff.settings import Settings
 from lidoff.trends.shared_texts import SharedTexts
-from lidoff.trends.tiers import tier_label, tier_labels, tier_slug, tier_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,58 +67,81 @@ class Group:
     entries: tuple[Entry, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Context:
     """The whole collection as pages see it; entries stand newest first.
 
-    ``candidates`` are the parts that may be the one whose slug is the key, but were not taken for it.
+    What is indexed of it is made when the first page asks. ``known`` is what was made of single entries, here and in
+    earlier states of the collection.
     """
 
     settings: Settings
     entries: tuple[Entry, ...]
-    by_slug: Mapping[str, Entry]
-    parts: Mapping[str, PartUses]
-    makers: Mapping[str, MakerUses]
-    brands: Mapping[str, Group]
-    tiers: Mapping[str, Group]
-    topologies: Mapping[str, Group]
-    candidates: Mapping[str, tuple[Use, ...]]
-    kinship: Kinship
-    columns: KnownColumns
+    known: OfEntries = field(default_factory=OfEntries)
+    columns: KnownColumns = field(default_factory=KnownColumns)
+
+    @cached_property
+    def by_slug(self) -> Mapping[str, Entry]:
+        """The entries by their slugs."""
+        return {entry.slug: entry for entry in self.entries}
+
+    @cached_property
+    def parts(self) -> Mapping[str, PartUses]:
+        """The parts that have a number, by the slugs in their addresses."""
+        return _parts(self._uses)
+
+    @cached_property
+    def makers(self) -> Mapping[str, MakerUses]:
+        """The makers of parts."""
+        return _makers(self._uses, self.parts.values())
+
+    @cached_property
+    def candidates(self) -> Mapping[str, tuple[Use, ...]]:
+        """The parts that may be the one whose slug is the key, but were not taken for it."""
+        return _candidates(self._uses)
+
+    @cached_property
+    def brands(self) -> Mapping[str, Group]:
+        """The products of each brand."""
+        return _brands(self.entries)
+
+    @cached_property
+    def tiers(self) -> Mapping[str, Group]:
+        """The products of each power tier."""
+        return _tiers(self.entries, self.settings.tiers_w)
+
+    @cached_property
+    def topologies(self) -> Mapping[str, Group]:
+        """The products of each isolated converter."""
+        return _topologies(self.entries)
+
+    @cached_property
+    def kinship(self) -> Kinship:
+        """Who is related to whom."""
+        return Kinship(self.by_slug, self.settings.base)
 
     def tier_of(self, entry: Entry) -> Group:
         """The tier of a product."""
         return self.tiers[tier_slug(tier_label(entry.sketch.product.rated_power_w, self.settings.tiers_w))]
 
+    @cached_property
+    def _uses(self) -> Sequence[Use]:
+        """Every part of every product; a hundred thousand of them are held to the end."""
+        share = SharedTexts().part
 
-def make_context(entries: Iterable[Entry], settings: Settings) -> Context:
-    """The collection, indexed."""
+        def made(entry: Entry) -> tuple[Use, ...]:
+            uses = tuple(Use(entry, place, part) for place, part in enumerate(entry.sketch.components))
+            for use in uses:
+                share(use.component)
+            return uses
+
+        return [use for entry in self.entries for use in self.known.of(entry, "uses", made)]
+
+
+def make_context(entries: Iterable[Entry], settings: Settings, earlier: Context | None = None) -> Context:
+    """The collection, indexed when pages ask; ``earlier`` is an earlier state of it."""
     ordered = tuple(newest_first(entries))
-    uses = list(_uses(ordered))
-    parts = _parts(uses)
-    by_slug = {entry.slug: entry for entry in ordered}
-    return Context(
-        settings=settings,
-        entries=ordered,
-        by_slug=by_slug,
-        parts=parts,
-        makers=_makers(uses, parts.values()),
-        brands=_brands(ordered),
-        tiers=_tiers(ordered, settings.tiers_w),
-        topologies=_topologies(ordered),
-        candidates=_candidates(uses),
-        kinship=Kinship(by_slug, settings.base),
-        columns=KnownColumns(),
-    )
-
-
-def _uses(entries: Iterable[Entry]) -> Iterator[Use]:
-    """Every part of every product; a hundred thousand of them are held to the end."""
-    share = SharedTexts().part
-    for entry in entries:
-        for place, part in enumerate(entry.sketch.components):
-            share(part)
-            yield Use(entry, place, part)
+    return Context(settings, ordered, earlier.known) if earlier else Context(settings, ordered)
 
 
 def newest_first(entries: Iterable[Entry]) -> list[Entry]:

@@ -8,7 +8,7 @@ from lidoff.pages import drawings_html
 from lidoff.pages.comparison_html import compared
 from lidoff.pages.marks_html import legend, marks
 from lidoff.pages.table_html import grid
-from lidoff.trends.tiers import tier_text
+from lidoff.rows.tiers import tier_text
 
 
 @cache

@@ -8,7 +8,7 @@ from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.table import Link
 from lidoff.record.model.product import Product
-from lidoff.trends.tiers import tier_label, tier_slug, tier_text
+from lidoff.rows.tiers import tier_label, tier_slug, tier_text
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,8 @@
 """The trend tables of one build, made when a page asks for them: a preview of one product never pays for them."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping, Sequence
-from functools import cached_property
 
 from lidoff.entry import Entry
 from lidoff.settings import Settings
@@ -12,18 +13,12 @@ from lidoff.trends.tables import Definition
 
 
 class Trends:
-    """Frames and tables of a collection; each is made once."""
+    """Frames and tables of a collection; each is made once. ``earlier`` are those of an earlier state of it."""
 
-    def __init__(self, entries: Sequence[Entry], settings: Settings) -> None:
-        self._entries = entries
-        self._tiers_w = settings.tiers_w
+    def __init__(self, entries: Sequence[Entry], settings: Settings, earlier: Trends | None = None) -> None:
         self._tables: dict[str, Table] = {}
         self.definitions: Mapping[str, Definition] = definitions(settings.tables)
-
-    @cached_property
-    def frames(self) -> Frames:
-        """The frames of all published products."""
-        return make_frames(self._entries, self._tiers_w)
+        self.frames: Frames = earlier.frames.followed_by(entries) if earlier else make_frames(entries, settings.tiers_w)
 
     def table(self, name: str) -> Table:
         """One table."""

@@ -119,10 +119,16 @@ def _alone(planned: Planned) -> tuple[Page, tuple[SiteFile, ...]]:
     return planned.make(), ()
 
 
-def seen_by_pages(entries: Sequence[Entry], settings: Settings, with_drafts: bool) -> tuple[Context, Trends]:
-    """What pages are made against: the entries that are shown, indexed, and their tables."""
+def seen_by_pages(
+    entries: Sequence[Entry], settings: Settings, with_drafts: bool, earlier: tuple[Context, Trends] | None = None
+) -> tuple[Context, Trends]:
+    """What pages are made against: the entries that are shown, indexed, and their tables.
+
+    Of an ``earlier`` state is taken what rests on entries that are the same.
+    """
     shown = [entry for entry in entries if with_drafts or not entry.is_draft]
-    return make_context(shown, settings), Trends(shown, settings)
+    context, tables = earlier or (None, None)
+    return make_context(shown, settings, context), Trends(shown, settings, tables)
 
 
 def bundles(context: Context, tables: Trends) -> Iterator[Bundle]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from lidoff.rows.positions import NOT_RECORDED
 from lidoff.trends.counting import Axis, Heading, axis, count
 from lidoff.trends.dimensions import DIMENSIONS, facts
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import NOT_RECORDED
 from lidoff.trends.table import Table, counted
 
 WORDS = ("pps", "spr-avs", "epr", "epr-avs", "ufcs")

@@ -6,10 +6,10 @@ from collections.abc import Collection, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from lidoff.rows.positions import PRIMARY_SWITCH
 from lidoff.trends.counting import Axis, Heading, axis, count
 from lidoff.trends.dimensions import DIMENSIONS, facts
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import PRIMARY_SWITCH
 from lidoff.trends.statistics import share_of
 from lidoff.trends.table import Row, Table
 

@@ -7,6 +7,8 @@ import vl_convert
 
 from lidoff.engineering.trend_line import TrendLine
 from lidoff.figures.show import MINUS
+from lidoff.rows.positions import PRIMARY_SWITCH, UNDETERMINED
+from lidoff.rows.tiers import NOT_STATED, UNKNOWN, tier_text
 from lidoff.trends.adoption_chart import adoption_chart
 from lidoff.trends.bar_chart import bar_chart
 from lidoff.trends.canvas import Drawing, Sign, Sketch
@@ -17,11 +19,9 @@ from lidoff.trends.heat_chart import heat_chart
 from lidoff.trends.margins import margins
 from lidoff.trends.palette import SHAPES, Fill, fill_of
 from lidoff.trends.point_chart import Axes, Line, Words, medians, point_chart, spread_out
-from lidoff.trends.positions import PRIMARY_SWITCH, UNDETERMINED
 from lidoff.trends.statistics import Trend, trend_over_years
 from lidoff.trends.svg import Link, framed
 from lidoff.trends.table import Table, counted
-from lidoff.trends.tiers import NOT_STATED, UNKNOWN, tier_text
 from lidoff.trends.years_chart import years_chart
 
 DRAWS = f"vl-convert {vl_convert.__version__}"

@@ -6,10 +6,10 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from lidoff.rows.positions import NOT_IDENTIFIED
 from lidoff.trends.controllers import FUNCTIONS, recorded
 from lidoff.trends.dimensions import DIMENSIONS, subjects
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import NOT_IDENTIFIED
 from lidoff.trends.table import Cell, Row, Table, counted, reach, slugs
 
 if TYPE_CHECKING:

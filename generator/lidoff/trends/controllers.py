@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from lidoff.rows.positions import NOT_IDENTIFIED, SPECIAL_WORDS
 from lidoff.trends.counting import Axis, Heading, count
 from lidoff.trends.dimensions import DIMENSIONS, facts, subjects
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import NOT_IDENTIFIED, SPECIAL_WORDS
 from lidoff.trends.table import Table, counted
 from lidoff.trends.tally import most_used_first
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lidoff.record.schema import parts
+from lidoff.rows.positions import NONE, NOT_RECORDED, POSITIONS, SPECIAL_WORDS, Position
+from lidoff.rows.tiers import UNKNOWN, tier_slug
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import NONE, NOT_RECORDED, POSITIONS, SPECIAL_WORDS, Position
-from lidoff.trends.tiers import UNKNOWN, tier_slug
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from lidoff.record.model.component import Component
+from lidoff.rows.positions import NOT_IDENTIFIED
+from lidoff.rows.product_facts import CONTROLLERS
 from lidoff.trends.counting import Axis, Heading, count
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import NOT_IDENTIFIED
-from lidoff.trends.product_facts import CONTROLLERS
 from lidoff.trends.table import Table
 from lidoff.trends.tally import most_used_first
 

@@ -85,7 +85,7 @@ def _narrowed(frames: Frames, where: Wanted) -> Frames:
     for field, words in where.items():
         lines = facts(frames, DIMENSIONS[field])
         products = products[products["slug"].isin(lines.loc[lines["word"].isin(words), "slug"])]
-    return replace(frames, products=products.reset_index(drop=True))
+    return frames.narrowed(products.reset_index(drop=True))
 
 
 def _notes(frames: Frames, where: Wanted) -> tuple[str, ...]:

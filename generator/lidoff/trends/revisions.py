@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
+from lidoff.rows.positions import SPECIAL_WORDS
+from lidoff.rows.product_facts import CONTROLLERS
 from lidoff.trends.frames import Frames
-from lidoff.trends.positions import SPECIAL_WORDS
-from lidoff.trends.product_facts import CONTROLLERS
 from lidoff.trends.table import Cell, Row, Table, counted, reach
 
 COLUMNS = ("revises", "function", "before", "now")

@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from lidoff.rows.measured_values import HOW_EFFICIENCY_IS_PICKED
+from lidoff.rows.positions import OUTPUT_SWITCH, PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER
 from lidoff.trends import tallies
 from lidoff.trends.adjustable import adjustable_outputs
 from lidoff.trends.adoption import adoption_by_year
@@ -15,8 +17,6 @@ from lidoff.trends.counting import Heading, cross_table
 from lidoff.trends.frames import Frames
 from lidoff.trends.makers import makers_by_function
 from lidoff.trends.margins import HOW_IT_IS_JUDGED, margins
-from lidoff.trends.measured_values import HOW_EFFICIENCY_IS_PICKED
-from lidoff.trends.positions import OUTPUT_SWITCH, PFC_SWITCH, PRIMARY_SWITCH, SYNC_RECTIFIER
 from lidoff.trends.prices import price_by_currency
 from lidoff.trends.product_values import column_value, figure_value, margin_value
 from lidoff.trends.revisions import substitutions

@@ -4,12 +4,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from lidoff.rows.positions import PRIMARY_SWITCH
 from lidoff.trends import makers
 from lidoff.trends.adjustable import NO_SUCH, WORDS, adjustable_words
 from lidoff.trends.adoption import ROWS, offers
 from lidoff.trends.controller_years import COLUMNS as YEAR_COLUMNS
 from lidoff.trends.controllers import FUNCTIONS, WITHOUT_PART, identified
-from lidoff.trends.positions import PRIMARY_SWITCH
 from lidoff.trends.prices import PRICE_COLUMNS
 from lidoff.trends.product_values import price_values
 from lidoff.trends.revisions import COLUMNS as EXCHANGE_COLUMNS

@@ -12,9 +12,10 @@ from itertools import product as pairs_of
 from typing import Protocol
 
 from lidoff.entry import Entry
+from lidoff.rows.positions import NOT_IDENTIFIED
+from lidoff.rows.product_facts import PRODUCT_COLUMNS
+from lidoff.rows.record_rows import rows_of
 from lidoff.trends.dimensions import DIMENSIONS, Dimension, in_order, spelled, words_of
-from lidoff.trends.positions import NOT_IDENTIFIED
-from lidoff.trends.product_facts import product_row
 from lidoff.trends.statistics import spread_of
 from lidoff.trends.table import Value
 
@@ -52,8 +53,8 @@ Words = Callable[[Counts, Sequence[str]], Sequence[str]]
 
 
 def product_of(entry: Entry, tiers_w: Sequence[float]) -> Product:
-    """An entry as tables see it; which design it is counted as matters to shares alone."""
-    return Product(product_row(entry, tiers_w, ("", "")), entry)
+    """An entry as tables see it; which design it is counted as depends on others, and matters to shares alone."""
+    return Product(dict(zip(PRODUCT_COLUMNS, rows_of(entry, tiers_w).product, strict=True)), entry)
 
 
 @dataclass(frozen=True, slots=True)

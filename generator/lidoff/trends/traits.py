@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 from lidoff.record.gist import PartGist, RecordGist
 from lidoff.record.model.component import Component
 from lidoff.record.sketch import PartSketch, Readable
+from lidoff.rows.designs import folded
 
 Kind = Literal["certificate", "print", "maker", "part", "core", "structure"]
 
@@ -102,8 +103,3 @@ def role_words(role: str) -> str:
     for plain, written in WRITTEN:
         words = words.replace(plain, written)
     return words
-
-
-def folded(text: str) -> str:
-    """A print or name without its case and the width of its gaps: what is compared of it."""
-    return " ".join(text.casefold().split())

@@ -24,8 +24,8 @@ from lidoff.pages.absences import MEANINGS, NOT_MEASURED, NOT_STATED, absence_of
 from lidoff.pages.numbers import edges, ounces, quantity
 from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital
+from lidoff.rows.positions import NOT_RECORDED
 from lidoff.trends.canvas import cut_to
-from lidoff.trends.positions import NOT_RECORDED
 
 NAMES = 470
 

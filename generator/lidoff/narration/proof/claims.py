@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from lidoff.entry import Entry
 from lidoff.figures.rows import measured
 from lidoff.narration.proof.passage import Disagreement, Span
-from lidoff.trends.tiers import tier_label
+from lidoff.rows.tiers import tier_label
 
 Measure = Callable[[Entry], float | None]
 

@@ -19,7 +19,7 @@ from lidoff.pages.vocabulary import definition, label
 from lidoff.pages.wording import capital
 from lidoff.record.model.component import Component
 from lidoff.record.model.record import Record
-from lidoff.trends.positions import NONE, NOT_RECORDED, absence, parts_in
+from lidoff.rows.positions import NONE, NOT_RECORDED, absence, parts_in
 
 SEVERAL_PARTS = 3
 

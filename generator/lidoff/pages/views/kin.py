@@ -8,8 +8,8 @@ from lidoff.pages.kin import Alike, Kin
 from lidoff.pages.table import Column, Grid, Link
 from lidoff.pages.views.trend import readable
 from lidoff.pages.wording import capital
+from lidoff.rows.tiers import NOT_STATED
 from lidoff.trends.likeness import SAME_DESIGN
-from lidoff.trends.tiers import NOT_STATED
 from lidoff.trends.traits import role_words
 
 MOST_SHARED = 6

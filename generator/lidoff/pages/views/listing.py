@@ -16,8 +16,8 @@ from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, counted
 from lidoff.record.model.record import Record
 from lidoff.record.sketch import Sketch
-from lidoff.trends.positions import NOT_RECORDED, PRIMARY_SWITCH, technology
-from lidoff.trends.tiers import tier_word
+from lidoff.rows.positions import NOT_RECORDED, PRIMARY_SWITCH, technology
+from lidoff.rows.tiers import tier_word
 
 COLUMNS = (
     Column("Product", key="product"),

@@ -14,7 +14,7 @@ from lidoff.pages.vocabulary import label
 from lidoff.pages.wording import capital, listed
 from lidoff.record.model.component import Component, Marking
 from lidoff.record.sketch import PartSketch
-from lidoff.trends.positions import NOT_IDENTIFIED, NOT_RECORDED
+from lidoff.rows.positions import NOT_IDENTIFIED, NOT_RECORDED
 
 NUMBER, PRINT, POSSIBLE = "part number", "print", "part number that it could be"
 OTHER_SAMPLE = ", on another sample"

@@ -9,9 +9,9 @@ from lidoff.pages.table import Cell, Column
 from lidoff.pages.wording import capital
 from lidoff.record.model.component import Component
 from lidoff.record.sketch import PartSketch
+from lidoff.rows.positions import NOT_IDENTIFIED, PRIMARY_SWITCH, SYNC_RECTIFIER
+from lidoff.rows.product_facts import CONTROLLERS, part_label
 from lidoff.trends.dimensions import DIMENSIONS
-from lidoff.trends.positions import NOT_IDENTIFIED, PRIMARY_SWITCH, SYNC_RECTIFIER
-from lidoff.trends.product_facts import CONTROLLERS, part_label
 
 # what a part does for the power's way -> the roles that say so
 FUNCTIONS = {

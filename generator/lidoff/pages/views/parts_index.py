@@ -7,7 +7,7 @@ from lidoff.pages.table import Cell, Column, Grid
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.part import all_roles
 from lidoff.pages.wording import capital, counted
-from lidoff.trends.positions import NOT_RECORDED
+from lidoff.rows.positions import NOT_RECORDED
 
 MOST_SHOWN = 200
 

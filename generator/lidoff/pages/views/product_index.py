@@ -10,7 +10,7 @@ from lidoff.pages.views.listing import COLUMNS, product_row, product_table
 from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.product_sets import KINDS, places
 from lidoff.pages.wording import capital, counted
-from lidoff.trends.tiers import tier_word
+from lidoff.rows.tiers import tier_word
 
 ROWS_IN_PAGE = 300
 ROWS_IN_FILE = 1000
@@ -75,12 +75,16 @@ def further_rows(context: Context) -> Iterator[tuple[str, Sequence[Entry]]]:
 def place_files(context: Context) -> Iterator[tuple[str, Mapping[str, list[int]]]]:
     """The files that a filter without a column loads: the places of the products by word."""
     for kind in KINDS:
-        yield _place_file(kind.key), places(kind, context.entries)
+        yield _place_file(kind.key), places(kind, context)
 
 
 def row_data(entries: Iterable[Entry], context: Context, root: str) -> list[list[CELL]]:
     """Rows as the script takes them: text, link, quieter line, number to sort by."""
-    return [[_cell(cell) for cell in product_row(entry, context, root)] for entry in entries]
+    return [[_cell(cell) for cell in _row(entry, context, root)] for entry in entries]
+
+
+def _row(entry: Entry, context: Context, root: str) -> tuple[Cell, ...]:
+    return context.known.of(entry, f"row below {root}", lambda one: product_row(one, context, root))
 
 
 def _cell(cell: Cell) -> CELL:
@@ -88,7 +92,7 @@ def _cell(cell: Cell) -> CELL:
 
 
 def _choices(context: Context, root: str) -> Iterator[Choice]:
-    rows = [product_row(entry, context, root) for entry in context.entries]
+    rows = [_row(entry, context, root) for entry in context.entries]
     tier_names = [tier_word(tier.name) for tier in context.tiers.values()]
     places = {column.key: place for place, column in enumerate(COLUMNS)}
     for key, label in FILTERED:
@@ -101,7 +105,7 @@ def _choices(context: Context, root: str) -> Iterator[Choice]:
 
 def _further_choices(context: Context, root: str) -> Iterator[Choice]:
     for kind in KINDS:
-        words = tuple(places(kind, context.entries))
+        words = tuple(places(kind, context))
         if len(words) > 1:
             yield Choice(kind.key, kind.label, words, root + _place_file(kind.key))
 

@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from sys import intern
 
 from lidoff.entry import Entry
+from lidoff.pages.context import Context
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
 from lidoff.record.sketch import PartSketch
-from lidoff.trends.positions import PRIMARY_SWITCH, parts_in
+from lidoff.rows.positions import PRIMARY_SWITCH, parts_in
 
 # the least sure comes first: a product with several primary switches is as sure as the least sure of them
 STRENGTHS = ("not identified", "claimed by the brand", "guess", "likely", "certain")
@@ -51,6 +53,11 @@ def sources(entry: Entry) -> Iterable[str]:
     return (readable("sample_source", sample.source) for sample in entry.sketch.samples)
 
 
+def distinct(words: Iterable[str]) -> tuple[str, ...]:
+    """Each word once; thousands of products have the same ones, which are held once."""
+    return tuple(map(intern, dict.fromkeys(words)))
+
+
 def readable(vocabulary: str, word: str) -> str:
     """A word of the vocabulary as people read it; any other name as it is written."""
     return label(vocabulary, word) if word in definitions()[vocabulary] else word
@@ -64,11 +71,11 @@ KINDS = (
 )
 
 
-def places(kind: SetKind, entries: Iterable[Entry]) -> Mapping[str, list[int]]:
+def places(kind: SetKind, context: Context) -> Mapping[str, list[int]]:
     """The places in the list of all products by word, the words in their order."""
     found: dict[str, list[int]] = {}
-    for place, entry in enumerate(entries):
-        for word in dict.fromkeys(kind.words(entry)):
+    for place, entry in enumerate(context.entries):
+        for word in context.known.of(entry, f"words of {kind.key}", lambda one: distinct(kind.words(one))):
             found.setdefault(word, []).append(place)
     by_alphabet = sorted(found, key=lambda word: (word.casefold(), word))
     return {word: found[word] for word in (kind.order or by_alphabet) if word in found}

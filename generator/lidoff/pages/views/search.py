@@ -9,7 +9,7 @@ from lidoff.pages.context import Context
 from lidoff.pages.views.head import one_line
 from lidoff.pages.views.listing import technology_text, topology_text
 from lidoff.pages.wording import capital
-from lidoff.trends.tiers import tier_word
+from lidoff.rows.tiers import tier_word
 from lidoff.website import SearchText
 
 FILTERED = (("tier", "Power tier"), ("technology", "Primary switch"), ("topology", "Conversion"), ("year", "Year"))

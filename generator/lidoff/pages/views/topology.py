@@ -12,7 +12,7 @@ from lidoff.pages.views.notices import demo_notices
 from lidoff.pages.views.partners import PARTNER_COLUMNS, IdentifiedParts, partner_rows
 from lidoff.pages.vocabulary import definition
 from lidoff.pages.wording import capital, counted, sentence
-from lidoff.trends.positions import NOT_RECORDED
+from lidoff.rows.positions import NOT_RECORDED
 
 MOST_SHOWN = 12
 

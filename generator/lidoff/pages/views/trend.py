@@ -12,14 +12,14 @@ from lidoff.pages import addresses
 from lidoff.pages.table import Cell, Column, Grid, Link
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.pages.wording import capital, counted, listed
+from lidoff.rows.positions import PRIMARY_SWITCH
+from lidoff.rows.product_facts import CONTROLLERS
+from lidoff.rows.tiers import tier_text
 from lidoff.trends.canvas import Drawing
 from lidoff.trends.dimensions import DIMENSIONS
 from lidoff.trends.formats import shown
-from lidoff.trends.positions import PRIMARY_SWITCH
-from lidoff.trends.product_facts import CONTROLLERS
 from lidoff.trends.table import NOT_THE_MARKET, Row, Share, Table
 from lidoff.trends.table import Cell as TrendCell
-from lidoff.trends.tiers import tier_text
 
 FEW = 8
 # a page stays below 300 kB of HTML: a cell takes up to 100 bytes, a link to a product some 80

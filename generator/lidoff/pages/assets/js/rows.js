@@ -47,7 +47,7 @@ export const elementOf = (row, columns) => {
   return row.element;
 };
 
-// people read other words for tiers than addresses, filters and files have (trends/tiers.py)
+// people read other words for tiers than addresses, filters and files have (rows/tiers.py)
 export const tierWord = (text) =>
   text === "not stated" ? "unknown" : text.replace(/(^|[^\p{L}\p{N}.-])(\d+)–(\d+ W)\b/gu, "$1$2-$3");
 

@@ -1,12 +1,12 @@
-"""One entry -> the row that stands for it in the frame of products."""
+"""One entry -> the row that stands for it among all products."""
 
 from collections.abc import Mapping, Sequence
 
 from lidoff.entry import Entry
 from lidoff.record.model.component import Component
 from lidoff.record.sketch import Opened, PartSketch, Readable
-from lidoff.trends.measured_values import MEASURED_COLUMNS, measured_row
-from lidoff.trends.positions import (
+from lidoff.rows.measured_values import MEASURED_COLUMNS, measured_row
+from lidoff.rows.positions import (
     NONE_LISTED,
     NOT_IDENTIFIED,
     POSITIONS,
@@ -15,7 +15,7 @@ from lidoff.trends.positions import (
     parts_in,
     technology,
 )
-from lidoff.trends.tiers import tier_label
+from lidoff.rows.tiers import tier_label
 
 Words = tuple[str, ...]
 
@@ -31,7 +31,7 @@ CONTROLLERS: Mapping[str, tuple[str, ...]] = {
 SUMMARY_FIGURES = ("power_density_w_per_cm3", "bulk_uf_per_w")
 PRODUCT_COLUMNS = (
     "slug", "brand", "model", "name", "kind", "demo", "revision_of", "year", "year_basis", "teardown_date",
-    "platform", "platform_basis", "rated_power_w", "tier", "manufacturer", "protection_class", "plug_system",
+    "rated_power_w", "tier", "manufacturer", "protection_class", "plug_system",
     "plug_mechanism", "authenticity", "sample_source", "coverage_boards", "coverage_parts", "pfc", "topology",
     "secondary", "per_port", *(position.field for position in POSITIONS), "switch_place", *CONTROLLERS,
     "primary_switch_part", "bulk_capacitor_maker", "transformer_core", "enclosure_joint", "enclosure_material",
@@ -39,14 +39,11 @@ PRODUCT_COLUMNS = (
 )  # fmt: skip
 
 
-def product_row(entry: Entry, tiers_w: Sequence[float], platform: tuple[str, str]) -> dict[str, object]:
-    """All that is counted of one product; None is what the record leaves out, ``()`` is "looked and found none".
-
-    ``platform`` is the design that it is counted as, with what that rests on.
-    """
+def product_row(entry: Entry, tiers_w: Sequence[float]) -> dict[str, object]:
+    """All that is counted of one product; None is what the record leaves out, ``()`` is "looked and found none"."""
     record = Opened(entry.sketch)
     return {
-        **_identity(entry, platform),
+        **_identity(entry),
         "rated_power_w": record.product.rated_power_w,
         "tier": tier_label(record.product.rated_power_w, tiers_w),
         **_surroundings(record),
@@ -117,7 +114,7 @@ def voltage_steps(record: Readable) -> Words | None:
     return (*(f"{voltage:g} V" for voltage in fixed), *ranges) if offers else None
 
 
-def _identity(entry: Entry, platform: tuple[str, str]) -> dict[str, object]:
+def _identity(entry: Entry) -> dict[str, object]:
     product, teardown = entry.sketch.product, entry.sketch.teardown
     return {
         "slug": entry.slug,
@@ -130,8 +127,6 @@ def _identity(entry: Entry, platform: tuple[str, str]) -> dict[str, object]:
         "year": entry.year,
         "year_basis": "launch" if product.launched is not None else "teardown" if teardown else None,
         "teardown_date": teardown.date if teardown else None,
-        "platform": platform[0],
-        "platform_basis": platform[1],
     }
 
 

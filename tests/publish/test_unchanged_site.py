@@ -1,7 +1,9 @@
 """A build that would make the same site again is left out; whatever could make another is noticed."""
 
 import json
+import multiprocessing
 import os
+import signal
 from collections.abc import Callable
 from pathlib import Path
 
@@ -10,7 +12,7 @@ from click.testing import CliRunner, Result
 
 from lidoff.commands import site as command
 from lidoff.publish import unchanged
-from lidoff.publish.unchanged import inputs_of, last_build, note_build
+from lidoff.publish.unchanged import LastBuild, inputs_of, last_build, note_build
 from lidoff.settings import Settings, read_settings
 
 RECORD = """schema: 1
@@ -134,18 +136,52 @@ def test_a_site_or_note_that_is_not_as_it_was_made_does_not_stand(
     base: Path, settings: Settings, damage: Callable
 ) -> None:
     site, given = base / "site", inputs(settings)
-    assert last_build(settings, given, site) is None
+    assert last(settings, given) is None
     note_build(settings, given, site, pages=7, remarks=2)
-    found = last_build(settings, given, site)
+    found = last(settings, given)
     assert found is not None and (found.pages, found.remarks) == (7, 2)
-    assert last_build(settings, "other", site) is None
+    assert last(settings, "other") is None
     damage(base)
-    assert last_build(settings, given, site) is None
+    assert last(settings, given) is None
 
 
 def test_nothing_known_is_never_unchanged(base: Path, settings: Settings) -> None:
     note_build(settings, "", base / "site", pages=7, remarks=0)
-    assert last_build(settings, "", base / "site") is None
+    assert last(settings, "") is None
+
+
+@pytest.mark.parametrize("system", ["linux", "darwin"])
+def test_the_site_is_looked_through_wherever_it_can_be(
+    base: Path, settings: Settings, system: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(unchanged.sys, "platform", system)
+    note_build(settings, "given", base / "site", pages=7, remarks=0)
+    assert last(settings, "given") is not None and multiprocessing.active_children() == []
+
+
+def test_what_looks_through_the_site_may_be_killed(
+    base: Path, settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    note_build(settings, "given", base / "site", pages=7, remarks=0)
+    monkeypatch.setattr(unchanged, "_send_digest", lambda site, sender: os.kill(os.getpid(), signal.SIGKILL))
+    assert last(settings, "given") is not None
+
+
+def test_it_is_ended_where_the_inputs_can_not_be_read(base: Path, settings: Settings) -> None:
+    note_build(settings, "given", base / "site", pages=7, remarks=0)
+    with pytest.raises(OSError, match="gone"):
+        last_build(settings, base / "site", unreadable)
+    assert multiprocessing.active_children() == []
+
+
+def unreadable() -> str:
+    raise OSError("gone")
+
+
+def last(settings: Settings, given: str) -> LastBuild | None:
+    now, found = last_build(settings, settings.base / "site", lambda: given)
+    assert now == given
+    return found
 
 
 def run(base: Path) -> Result:

@@ -90,8 +90,8 @@ def build(
 
     site = out or settings.base / WORKSHOP / "site"
     published = _published(previous)
-    inputs = inputs_of(settings, site, strict, previous and published.listed)
-    last = last_build(settings, inputs, site)
+    listed = previous and published.listed
+    inputs, last = last_build(settings, site, lambda: inputs_of(settings, site, strict, listed))
     if last is not None:
         tell_remarks(last.remarks)
         click.echo(f"{last.pages} pages, nothing has changed since they were built: {site}")

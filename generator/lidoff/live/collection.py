@@ -16,7 +16,7 @@ from lidoff.live.stamps import Stamp, stamp_of, stamps_of
 from lidoff.live.told import Told
 from lidoff.live.whole import Outline, Whole
 from lidoff.pipeline import Collection, Prepared, examine_file, with_answers
-from lidoff.record.collection import RecordFile, find_record, find_records
+from lidoff.record.collection import LookedAt, RecordFile, find_record, find_records
 from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
 from lidoff.website import Page, PictureFile, SearchText
 
@@ -48,6 +48,7 @@ class LiveCollection:
     _kindred: Kindred = field(default_factory=Kindred)
     _is_kindred_old: bool = True
     _before: dict[str, Known] = field(default_factory=dict)
+    _looked_at: LookedAt = field(default_factory=dict)
     _lock: threading.RLock = field(default_factory=threading.RLock)
     _following: threading.Lock = field(default_factory=threading.Lock)
 
@@ -169,8 +170,14 @@ class LiveCollection:
         return None if entry is None else find_picture(path, [entry], self.prepared.settings.base)
 
     def texts(self) -> Iterator[SearchText]:
-        """What the search knows of each product; the records are indexed for it when the first is asked for."""
+        """What the search knows of each product; the records are indexed for it when the first is asked for.
+
+        After the last one everything is made ready that the first edit will want.
+        """
         yield from self._whole.texts()
+        with self._following:
+            if self._told is None:
+                self._follow({}, self._stamps, self._astray)
 
     def findings(self, address: str) -> tuple[Finding, ...]:
         """The findings of the record behind a product page, and of what lies beside it."""
@@ -275,7 +282,7 @@ class LiveCollection:
 
     def _files(self) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
         settings = self.prepared.settings
-        return find_records(settings.entries_folder, settings.base)
+        return find_records(settings.entries_folder, settings.base, self._looked_at)
 
     def _list(self) -> Listed:
         settings = self.prepared.settings

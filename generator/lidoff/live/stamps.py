@@ -1,5 +1,6 @@
 """When the files of a record were last written: what tells an edit without reading them."""
 
+import os
 from pathlib import Path
 
 from lidoff.bench.pictures import has_picture_ending
@@ -18,13 +19,13 @@ def stamps_of(settings: Settings) -> dict[str, Stamp]:
 
 def stamp_of(file: RecordFile) -> Stamp:
     """When a record and the logs and pictures beside it were last written, and how long they are."""
-    beside = sorted(name for name in file.companions if name.endswith(LOGS) or has_picture_ending(name))
-    return tuple(_written(path) for path in (file.path, *(file.path.parent / name for name in beside)))
+    beside = sorted([name for name in file.companions if name.endswith(LOGS) or has_picture_ending(name)])
+    return tuple([_written(path) for path in (file.path, *(file.path.parent / name for name in beside))])
 
 
 def _written(path: Path) -> tuple[int, int]:
     try:
-        status = path.stat()
+        status = os.stat(path)
     except FileNotFoundError:
         # it went away between the listing and this line; the next refresh sees it gone
         return (0, 0)

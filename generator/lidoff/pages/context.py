@@ -118,7 +118,7 @@ class Context:
     @cached_property
     def kinship(self) -> Kinship:
         """Who is related to whom."""
-        return Kinship(self.by_slug, self.settings.base)
+        return Kinship(self.by_slug, self.settings.base, self.known)
 
     def tier_of(self, entry: Entry) -> Group:
         """The tier of a product."""

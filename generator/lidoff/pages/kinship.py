@@ -11,9 +11,8 @@ from lidoff.entry import Entry
 from lidoff.examination.desk import digest
 from lidoff.examination.packing import decoded, encoded
 from lidoff.pages.kin import Kin, kin_of, later_of
-from lidoff.record.model import Record
+from lidoff.pages.of_entries import OfEntries
 from lidoff.record.model.product import Product
-from lidoff.record.sketch import Sketch
 from lidoff.trends.likeness import Likeness, nearest_of_all, same_designs
 
 FOLDER = ".lidoff/cache/likeness"
@@ -30,11 +29,12 @@ class Kept:
 
 
 class Kinship:
-    """Likeness and revisions of all products that have pages."""
+    """Likeness and revisions of all products that have pages; ``known`` is what was made of each before."""
 
-    def __init__(self, by_slug: Mapping[str, Entry], base: Path) -> None:
+    def __init__(self, by_slug: Mapping[str, Entry], base: Path, known: OfEntries | None = None) -> None:
         self._by_slug = by_slug
         self._store = Store(base / FOLDER)
+        self._known = known or OfEntries()
 
     def kin(self, entry: Entry) -> Kin:
         """The relatives of one of the products."""
@@ -45,7 +45,7 @@ class Kinship:
     @cached_property
     def nearest(self) -> Mapping[str, tuple[Likeness, ...]]:
         """For each product the nearest others, as an earlier build found them where no design has changed."""
-        designs = [(slug, *_design(entry.sketch)) for slug, entry in self._by_slug.items()]
+        designs = [(slug, self._known.of(entry, "design", _design)) for slug, entry in self._by_slug.items()]
         rests_on = digest(code_version(PACKAGE), encoded(designs))
         kept = decoded(self._store.get(NAME) or b"", Kept)
         if kept is not None and kept.rests_on == rests_on:
@@ -68,6 +68,7 @@ class Kinship:
         return later_of(self._products)
 
 
-def _design(record: Record | Sketch) -> tuple[object, ...]:
-    """What traits are read from."""
-    return record.label, record.boards, record.components, record.magnetics, record.conversion
+def _design(entry: Entry) -> str:
+    """A digest of what traits are read from."""
+    record = entry.sketch
+    return digest(encoded((record.label, record.boards, record.components, record.magnetics, record.conversion)))

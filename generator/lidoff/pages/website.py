@@ -140,6 +140,8 @@ def bundles(context: Context, tables: Trends) -> Iterator[Bundle]:
 def files_near(path: str, see: Callable[[], tuple[Context, Trends]]) -> Iterator[SiteFile]:
     """The files that are made together with the one at a path, where it rests on many records."""
     match path.split("/"):
+        case _ if path == product_index.NAMES:
+            yield product_index.names_file(see()[0])
         case ["data", "index", _]:
             yield from product_index.files(see()[0])
         case ["data", "trends", file] if (name := file.partition(".")[0]) in see()[1].definitions:

@@ -2,9 +2,15 @@
 
 import hashlib
 import json
+import multiprocessing
 import os
-from collections.abc import Collection, Iterator, Mapping
+import signal
+import sys
+from collections.abc import Callable, Collection, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import asdict, dataclass
+from functools import partial
+from multiprocessing.connection import Connection
 from pathlib import Path
 
 from lidoff.cache.code_version import code_version
@@ -57,13 +63,49 @@ def inputs_of(settings: Settings, site: Path, strict: bool, *others: object) -> 
     return digest.hexdigest()
 
 
-def last_build(settings: Settings, inputs: str, site: Path) -> LastBuild | None:
-    """The last build, if it rests on the same inputs and its site lies there as it was made; else None."""
+def last_build(settings: Settings, site: Path, inputs: Callable[[], str]) -> tuple[str, LastBuild | None]:
+    """The digest of all that a build rests on, and the last build if it rests on the same and its site is as it was made.
+
+    The site is looked through beside the records, by a process of its own.
+    """
     try:
         noted = LastBuild(**json.loads((settings.base / NOTE).read_bytes()))
     except (OSError, ValueError, TypeError, RecursionError):
-        return None
-    return noted if inputs and noted.inputs == inputs and noted.site == site_digest(site) else None
+        return inputs(), None
+    with _digested(site) as made:
+        now = inputs()
+        return now, noted if now and noted.inputs == now and noted.site == made() else None
+
+
+@contextmanager
+def _digested(site: Path) -> Iterator[Callable[[], str]]:
+    """The digest of a site for whoever asks; made meanwhile where a process can be forked without harm."""
+    if sys.platform != "linux":
+        yield partial(site_digest, site)
+        return
+    context = multiprocessing.get_context("fork")
+    reader, sender = context.Pipe(duplex=False)
+    process = context.Process(target=_send_digest, args=(site, sender), daemon=True)
+    process.start()
+    sender.close()
+    try:
+        yield partial(_received, reader, site)
+    finally:
+        process.kill()
+        process.join()
+        reader.close()
+
+
+def _send_digest(site: Path, sender: Connection) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent alone heeds an interruption
+    sender.send(site_digest(site))
+
+
+def _received(reader: Connection, site: Path) -> str:
+    try:
+        return reader.recv()
+    except EOFError:  # it was ended, whoever did so
+        return site_digest(site)
 
 
 def note_build(settings: Settings, inputs: str, site: Path, pages: int, remarks: int) -> None:

@@ -1,9 +1,10 @@
 """The record files of a knowledge base, and what lies among them that does not belong there."""
 
 import os
+import time
 import unicodedata
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from operator import attrgetter
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from lidoff.record.other_protocols import FILE_NAME
 
 VOCABULARY_FILES = frozenset((FILE_NAME,))
 _NAME = attrgetter("name")
+JUST_NOW_NS = 2_000_000_000
 _EXPLANATIONS = frozenset(("readme.md", "readme.txt"))
 
 
@@ -32,14 +34,38 @@ class RecordFile:
 
 
 @dataclass(frozen=True, slots=True)
+class SeenFolder:
+    """The record of a product's folder in which nothing was amiss, when it was looked at, and when it had changed last.
+
+    ``stamps`` are the times of the last change [ns] of the folder and of those in it.
+    """
+
+    record: RecordFile
+    seen_ns: int
+    stamps: Mapping[str, int]
+
+    def is_as_it_was(self) -> bool:
+        """Whether no file has come or gone since; a folder that had just changed may have changed again within a tick."""
+        latest = self.seen_ns - JUST_NOW_NS
+        return all(stamp < latest and _changed_ns(path) == stamp for path, stamp in self.stamps.items())
+
+
+LookedAt = dict[str, SeenFolder]
+"""Folders of products by their paths."""
+
+
+@dataclass(frozen=True, slots=True)
 class _Search:
     """A search through the entries: paths in messages are relative to ``base``; ``findings`` fills up on the way.
+
+    So does ``stamps``, where it is given, with the folders that were looked through.
 
     Thousands of folders are looked through at every run, so paths are text here. ``base`` ends with a separator.
     """
 
     base: str
     findings: list[Finding] = field(default_factory=list)
+    stamps: dict[str, int] | None = None
 
     def relative(self, path: str) -> str:
         """A path as messages write it."""
@@ -51,8 +77,14 @@ class _Search:
         self.findings.append(fault(rule, self.relative(path), 1, 1, found, expected, fix, related=related))
 
 
-def find_records(entries_folder: Path, base: Path) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
-    """All record files in the order of their paths, and findings for what does not belong; links are not followed."""
+def find_records(
+    entries_folder: Path, base: Path, looked_at: LookedAt | None = None
+) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
+    """All record files in the order of their paths, and findings for what does not belong; links are not followed.
+
+    ``looked_at`` are the products' folders as an earlier call found them; it is brought up to date. Files in place of
+    others are not told by it: for that a record has its stamps.
+    """
     search = _Search(os.path.join(base, ""))
     if not entries_folder.is_dir():
         fix = "make the folder, or set entries in mkdocs.yml"
@@ -62,9 +94,25 @@ def find_records(entries_folder: Path, base: Path) -> tuple[tuple[RecordFile, ..
         record
         for brand in _folders(str(entries_folder), VOCABULARY_FILES, search)
         for model in _folders(brand.path, frozenset(), search)
-        if (record := _record_in(model.path, f"{brand.name}/{model.name}", search)) is not None
+        if (record := _seen(model.path, f"{brand.name}/{model.name}", search, looked_at)) is not None
     ]
     return tuple(sorted(records, key=lambda record: record.relative)), in_order(search.findings)
+
+
+def _seen(folder: str, slug: str, search: _Search, looked_at: LookedAt | None) -> RecordFile | None:
+    """The record of a product's folder; as it was seen before, where no file has come or gone since."""
+    if looked_at is None:
+        return _record_in(folder, slug, search)
+    before = looked_at.pop(folder, None)
+    if before is None or not before.is_as_it_was():
+        inner, now = replace(search, findings=[], stamps={}), time.time_ns()
+        record = _record_in(folder, slug, inner)
+        search.findings.extend(inner.findings)
+        if record is None or inner.findings:
+            return record
+        before = SeenFolder(record, now, inner.stamps)
+    looked_at[folder] = before
+    return before.record
 
 
 def find_record(entries_folder: Path, slug: str, base: Path) -> RecordFile | None:
@@ -75,6 +123,8 @@ def find_record(entries_folder: Path, slug: str, base: Path) -> RecordFile | Non
 
 def _contents(folder: str, search: _Search) -> list[os.DirEntry]:
     """What a folder holds, sorted; hidden things are passed over, links and what is no file at all are findings."""
+    if search.stamps is not None:
+        search.stamps[folder] = _changed_ns(folder)
     try:
         with os.scandir(folder) as found:
             entries = sorted([entry for entry in found if not entry.name.startswith(".")], key=_NAME)
@@ -93,6 +143,14 @@ def _contents(folder: str, search: _Search) -> list[os.DirEntry]:
             entries.remove(entry)
     _tell_names(entries, search)
     return entries
+
+
+def _changed_ns(folder: str) -> int:
+    """When a file last came to a folder or went from it; 0 where that can't be told."""
+    try:
+        return os.stat(folder).st_mtime_ns
+    except OSError:
+        return 0
 
 
 def _folders(folder: str, allowed: frozenset[str], search: _Search) -> list[os.DirEntry]:

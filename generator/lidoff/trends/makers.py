@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from lidoff.record.model.component import Component
 from lidoff.rows.positions import NOT_IDENTIFIED
 from lidoff.rows.product_facts import CONTROLLERS
 from lidoff.trends.counting import Axis, Heading, count
@@ -49,12 +49,17 @@ def _lines(components: pd.DataFrame) -> pd.DataFrame:
     """One line a part and function: slug, row (its maker) and column (the function)."""
     import pandas as pd
 
-    rows = [(part.slug, maker, function) for part in components.itertuples() for maker, function in makers_of(part)]
+    said = [components[name] for name in ("slug", "roles", "maker", "strength", "identified_by")]
+    rows = [(slug, *found) for slug, *part in zip(*said, strict=True) for found in makers_of(*part)]
     return pd.DataFrame(rows, columns=["slug", "row", "column"], dtype="object")
 
 
-def makers_of(part: Component) -> list[tuple[str, str]]:
+def makers_of(
+    roles: Sequence[str], maker: str | None, strength: str | None, identified_by: str | None
+) -> list[tuple[str, str]]:
     """The maker of a part with each function that it has; what is guessed or claimed by the brand has no maker."""
-    functions = dict.fromkeys(_FUNCTION_OF[role] for role in part.roles if role in _FUNCTION_OF)
-    is_known = part.maker and part.strength != "guess" and part.identified_by not in ("unidentified", "brand-claim")
-    return [(str(part.maker) if is_known else NOT_IDENTIFIED, function) for function in functions]
+    functions = dict.fromkeys([_FUNCTION_OF[role] for role in roles if role in _FUNCTION_OF])
+    if not functions:
+        return []
+    is_known = maker and strength != "guess" and identified_by not in ("unidentified", "brand-claim")
+    return [(str(maker) if is_known else NOT_IDENTIFIED, function) for function in functions]

@@ -97,7 +97,7 @@ def _adoption(product: Product) -> Iterator[tuple[str, str]]:
 
 def _makers(product: Product) -> Iterator[tuple[str, str]]:
     for part in product.entry.record.components:
-        yield from makers.makers_of(part)
+        yield from makers.makers_of(part.roles, part.maker, part.strength, part.identified_by)
 
 
 def _adjustable(product: Product) -> Iterator[tuple[str, str]]:

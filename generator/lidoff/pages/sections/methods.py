@@ -17,7 +17,7 @@ from lidoff.website import Page
 def index_plans(context: Context) -> Iterator[Planned]:
     """The list, then one page a figure."""
     yield Planned("/methods/", _index_page)
-    figures = KnownFigures(context.entries)
+    figures = KnownFigures(context)
     for kind in KINDS.values():
         yield Planned(f"/{addresses.method(kind.id)}", partial(_page, kind, figures))
 

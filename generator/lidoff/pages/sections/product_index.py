@@ -11,6 +11,7 @@ from lidoff.pages.views.product_index import further_rows, place_files, product_
 from lidoff.website import Page, SiteFile
 
 ADDRESS = "/products/"
+NAMES = "data/index/names.json"
 
 
 def index_plans(context: Context) -> Iterator[Planned]:
@@ -24,13 +25,18 @@ def _page(context: Context) -> Page:
 
 
 def files(context: Context) -> Iterator[SiteFile]:
-    """The further rows, what goes with the filters, and the names of all products for the field that adds one to a comparison."""
+    """The names of all products, the further rows, and what goes with the filters."""
+    yield names_file(context)
     root = addresses.root(ADDRESS)
-    yield _json("data/index/names.json", [[entry.slug, entry.title] for entry in context.entries])
     for name, entries in further_rows(context):
         yield _json(name, row_data(entries, context, root))
     for name, found in place_files(context):
         yield _json(name, found)
+
+
+def names_file(context: Context) -> SiteFile:
+    """The names of all products, for the field that adds one to a comparison."""
+    return _json(NAMES, [[entry.slug, entry.title] for entry in context.entries])
 
 
 def _json(path: str, content: object) -> SiteFile:

@@ -13,6 +13,7 @@ from lidoff.figures.catalogue import QUESTIONS, FigureKind
 from lidoff.figures.figure import Assumed, Figure
 from lidoff.figures.show import assumed_text, corner_text, shown
 from lidoff.pages import addresses
+from lidoff.pages.context import Context
 from lidoff.pages.docstrings import Argument, Documentation, documentation
 from lidoff.pages.numbers import SPACE, quantity
 from lidoff.pages.table import Cell, Column, Grid, Link
@@ -61,19 +62,27 @@ class Known:
 class KnownFigures:
     """What is known of each figure, by its id; a record is read once for all of them, when the first page asks."""
 
-    def __init__(self, entries: Sequence[Entry]) -> None:
-        self._entries = entries
+    def __init__(self, context: Context) -> None:
+        self._context = context
 
     @cached_property
     def by_id(self) -> Mapping[str, Known]:
         """Of those figures that any record has."""
-        found: dict[str, Known] = {}
-        for entry in self._entries:
-            for figure in entry.figures:
-                if figure.value is not None:
-                    known = found.get(figure.id) or found.setdefault(figure.id, Known(entry, figure, {}))
-                    known.assumed.update((one.id, one) for one in figure.assumed)
-        return found
+        share: dict[object, object] = {}  # thousands of records rest on the same
+        first: dict[str, Entry] = {}
+        assumed: dict[str, dict[str, Assumed]] = {}
+        for entry in self._context.entries:
+            resting = self._context.known.of(entry, "assumed", lambda one: _resting(one, share))
+            for figure_id, used in resting:
+                first.setdefault(figure_id, entry)
+                assumed.setdefault(figure_id, {}).update((one.id, one) for one in used)
+        return {name: Known(entry, entry.figures.present(name)[0], assumed[name]) for name, entry in first.items()}
+
+
+def _resting(entry: Entry, share: dict[object, object]) -> tuple[tuple[str, tuple[Assumed, ...]], ...]:
+    """The figures that have a value, each with what it assumes."""
+    found = [(figure.id, figure.assumed) for figure in entry.figures if figure.value is not None]
+    return tuple([share.setdefault(one, one) for one in found])
 
 
 def method_view(kind: FigureKind, figures: KnownFigures, checks: Sequence[Check], root: str) -> MethodView:

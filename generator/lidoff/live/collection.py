@@ -54,8 +54,10 @@ class LiveCollection:
 
     def __post_init__(self, stamps: dict[str, Stamp] | None) -> None:
         _, stray = self._files()
-        self._stamps = stamps_of(self.prepared.settings) if stamps is None else stamps
+        taken = stamps_of(self.prepared.settings) if stamps is None else stamps
         self._examined = {one.loaded.path: one for one in self.prepared.collection.examined}
+        # a record may have come or gone between the stamps and the reading; one without a stamp is read again
+        self._stamps = {path: taken.get(path, ()) for path in self._examined}
         self._findings = dict(self.prepared.collection.findings_by_path)
         self._whole = Whole(self.prepared)
         self._listed = self._list()

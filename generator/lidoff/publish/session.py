@@ -3,8 +3,8 @@
 import re
 import shutil
 from collections.abc import Callable, Iterator
-from dataclasses import asdict, dataclass, field
-from itertools import chain
+from dataclasses import asdict, dataclass, field, replace
+from functools import partial
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -33,12 +33,13 @@ from lidoff.publish.shell import (
     section_of,
 )
 from lidoff.publish.sitemap import addresses_file, sitemap_files
-from lidoff.publish.workers import shared_out
+from lidoff.publish.workers import apart, shared_out
 from lidoff.publish.writer import Writer
-from lidoff.website import Bundle, Page, Piece, SiteFile, Website
+from lidoff.website import Page, Piece, SiteFile, Website
 
 NOT_FOUND = "404.html"
 SEARCH_PAGE = "/search/"
+MANY = 1000  # pages: for fewer, further processes would cost more than they spare
 _TABLE = re.compile(r"<table\b.*?</table>", re.DOTALL)
 _HEADING = re.compile(r"<h1\b")
 _ANCHOR = re.compile(r'\bid="([^"]+)"')
@@ -164,9 +165,9 @@ class Session:
         writer = Writer(site)
         if self.frames_only:
             return self._write_no_pages(site, writer)
-        self._write_pieces(writer)
-        for file in self.website.files:
-            writer.file(file)
+        one = PieceWriter(writer, Frames(self.shells, self.addressing), self.notice, self.last)
+        self._write_bundles(one)
+        self._write_pieces(one)
         unusable = self.pictures.write(self.website.pictures, writer.file) if self.pictures else ()
         self._write_addresses(writer)
         writer.file(SiteFile("_headers", policy.headers_file(self._hashes)))
@@ -178,8 +179,7 @@ class Session:
     def _write_no_pages(self, site: Path, writer: Writer) -> tuple[str, ...]:
         for address in self.own_shells:
             (site / page_file(address)).unlink()
-        for file in self.website.files:
-            writer.file(file)
+        self._write_files(writer)
         return ()
 
     def _write_addresses(self, writer: Writer) -> None:
@@ -190,19 +190,37 @@ class Session:
         for file in (*sitemap_files(self._addresses, site_url), *old, listed):
             writer.file(file)
 
-    def _write_pieces(self, writer: Writer) -> None:
+    def _write_bundles(self, one: PieceWriter) -> None:
+        """Write what rests on all records: of many it takes much memory for a short while, so not in this process."""
+        works: list[Callable[[], Written | None]] = [partial(self._write_files, one.writer)]
+        for bundle in self.website.bundles:
+            kept = one.kept(bundle)
+            if kept is None:
+                works.append(partial(one.make, bundle))
+            else:
+                self._note(kept)
+        pieces = list(self.website.pieces)
+        for made in apart(works) if len(pieces) >= MANY else (work() for work in works):
+            if made is not None:
+                self._note(made)
+        # the tables, which only these rest on, are held no more
+        self.website = replace(self.website, pages=(), files=(), bundles=(), pieces=pieces)
+
+    def _write_files(self, writer: Writer) -> None:
+        for file in self.website.files:
+            writer.file(file)
+
+    def _write_pieces(self, one: PieceWriter) -> None:
         first: dict[str, Piece] = {}
-        missing: list[Piece | Bundle] = []
-        one = PieceWriter(writer, Frames(self.shells, self.addressing), self.notice, self.last)
+        missing: list[Piece] = []
         for given in map(_piece, self._stamped):
             first.setdefault(section_of(given.address), given)
             self._note(one.make(given))
-        for found in chain(self.website.bundles, self.website.pieces):
-            if isinstance(found, Piece):
-                first.setdefault(section_of(found.address), found)
-            kept = one.kept(found)
+        for piece in self.website.pieces:
+            first.setdefault(section_of(piece.address), piece)
+            kept = one.kept(piece)
             if kept is None:
-                missing.append(found)
+                missing.append(piece)
             else:
                 self._note(kept)
         for made in shared_out(missing, one.make):

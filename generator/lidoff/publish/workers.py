@@ -7,6 +7,7 @@ import signal
 import sys
 import traceback
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from multiprocessing.connection import Connection, wait
 from typing import TypeVar
 
@@ -15,13 +16,14 @@ from lidoff.publish.shell import ShellError
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
+Running = dict[Connection, multiprocessing.Process]
 FEW = 200  # items: below that, a second process would take longer to start than to help
 BATCH = 16
 _END = object()
 
 
 def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterator[Result]:
-    """The result of every item, in any order. Raises what ``work`` raises; a ShellError as it is.
+    """The result of every item, in any order. Raises what ``work`` raises; a ShellError and a fault of the disk as they are.
 
     Only Linux forks without harm: elsewhere one process does all.
     """
@@ -29,20 +31,44 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
     if count == 1:
         yield from map(work, items)
         return
-    context = multiprocessing.get_context("fork")
-    running = {}
-    gc.freeze()  # what is there now stays: a search for garbage in it would copy its memory into every process
-    try:
+    with _processes() as running:
         for number in range(1, count):
-            reader, sender = context.Pipe(duplex=False)
-            process = context.Process(
-                target=_serve, args=(items[number::count], work, sender, os.getpid()), daemon=True
-            )
-            process.start()
-            sender.close()
-            running[reader] = process
+            _start(running, items[number::count], work)
         # this process does its share: one more would copy what the work touches of the memory
         yield from _results(running, map(work, items[::count]))
+
+
+def apart(works: Sequence[Callable[[], Result]]) -> Iterator[Result]:
+    """The result of every work, in any order, each made by a process that takes the memory for it along when it ends.
+
+    Raises what a work raises, as `shared_out` does.
+    """
+    count, waiting = processors(), list(works)
+    if sys.platform != "linux" or count == 1:
+        yield from (work() for work in waiting)
+        return
+    with _processes() as running:
+        while waiting or running:
+            while waiting and len(running) < count:
+                _start(running, [waiting.pop(0)], _called)
+            for reader in wait(list(running)):
+                results = _received(reader, running[reader])
+                yield from results
+                if not results:
+                    running.pop(reader).join()
+
+
+def _called(work: Callable[[], Result]) -> Result:
+    return work()
+
+
+@contextmanager
+def _processes() -> Iterator[Running]:
+    """The processes that are under way, by what they send through; none is left at the end."""
+    running: Running = {}
+    gc.freeze()  # what is there now stays: a search for garbage in it would copy its memory into every process
+    try:
+        yield running
     finally:
         gc.unfreeze()
         for process in running.values():
@@ -50,7 +76,16 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
             process.join()
 
 
-def _results(running: dict[Connection, multiprocessing.Process], own: Iterator) -> Iterator:
+def _start(running: Running, items: Sequence[Item], work: Callable[[Item], Result]) -> None:
+    context = multiprocessing.get_context("fork")
+    reader, sender = context.Pipe(duplex=False)
+    process = context.Process(target=_serve, args=(items, work, sender, os.getpid()), daemon=True)
+    process.start()
+    sender.close()
+    running[reader] = process
+
+
+def _results(running: Running, own: Iterator) -> Iterator:
     """The results of the other processes as they come, and between them those of this one."""
     waiting, has_work = set(running), True
     while waiting or has_work:
@@ -93,7 +128,7 @@ def _serve(items: Sequence[Item], work: Callable[[Item], Result], sender: Connec
         if results:
             sender.send((results, None))
         sender.send(([], None))
-    except ShellError as fault:
+    except (ShellError, OSError) as fault:
         sender.send(([], fault))
     except Exception:
         sender.send(([], RuntimeError(traceback.format_exc())))

@@ -33,21 +33,25 @@ class RecordFile:
     companions: frozenset[str] = frozenset()
 
 
+Changed = tuple[int, int]
+"""When a folder's contents changed last, which copying may set back, and when it changed in any way, which nothing does."""
+
+
 @dataclass(frozen=True, slots=True)
 class SeenFolder:
     """The record of a product's folder in which nothing was amiss, when it was looked at, and when it had changed last.
 
-    ``stamps`` are the times of the last change [ns] of the folder and of those in it.
+    ``stamps`` are the times of the last changes [ns] of the folder and of those in it.
     """
 
     record: RecordFile
     seen_ns: int
-    stamps: Mapping[str, int]
+    stamps: Mapping[str, Changed]
 
     def is_as_it_was(self) -> bool:
         """Whether no file has come or gone since; a folder that had just changed may have changed again within a tick."""
         latest = self.seen_ns - JUST_NOW_NS
-        return all(stamp < latest and _changed_ns(path) == stamp for path, stamp in self.stamps.items())
+        return all(max(stamp) < latest and _changed_ns(path) == stamp for path, stamp in self.stamps.items())
 
 
 LookedAt = dict[str, SeenFolder]
@@ -65,7 +69,7 @@ class _Search:
 
     base: str
     findings: list[Finding] = field(default_factory=list)
-    stamps: dict[str, int] | None = None
+    stamps: dict[str, Changed] | None = None
 
     def relative(self, path: str) -> str:
         """A path as messages write it."""
@@ -145,12 +149,13 @@ def _contents(folder: str, search: _Search) -> list[os.DirEntry]:
     return entries
 
 
-def _changed_ns(folder: str) -> int:
-    """When a file last came to a folder or went from it; 0 where that can't be told."""
+def _changed_ns(folder: str) -> Changed:
+    """When a folder changed last; zeros where that can't be told."""
     try:
-        return os.stat(folder).st_mtime_ns
+        status = os.stat(folder)
     except OSError:
-        return 0
+        return 0, 0
+    return status.st_mtime_ns, status.st_ctime_ns
 
 
 def _folders(folder: str, allowed: frozenset[str], search: _Search) -> list[os.DirEntry]:

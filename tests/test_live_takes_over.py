@@ -149,13 +149,12 @@ def subjects(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     return counts
 
 
-def test_after_the_last_text_the_first_edit_runs_no_check_on_all_records(
-    settings: Settings, subjects: list[int]
-) -> None:
+def test_once_made_ready_the_first_edit_runs_no_check_on_all_records(settings: Settings, subjects: list[int]) -> None:
     live = LiveCollection(prepare(settings, with_drafts=True))
-    texts = live.texts()
-    assert next(texts) and subjects == []
-    assert len(list(texts)) == len(live.prepared.shown) - 1 and subjects == [RECORDS]
+    assert len(list(live.texts())) == len(live.prepared.shown) and subjects == []
+    live.make_ready()
+    live.make_ready()
+    assert subjects == [RECORDS]
     subjects.clear()
     for path, watts in zip(records(settings), (31, 32), strict=False):
         rate(path, watts)
@@ -165,14 +164,33 @@ def test_after_the_last_text_the_first_edit_runs_no_check_on_all_records(
     assert len(list(live.texts())) > 0 and all(count < RECORDS for count in subjects)
 
 
-def test_without_the_texts_the_first_edit_runs_them_once(settings: Settings, subjects: list[int]) -> None:
+def test_otherwise_the_first_edit_runs_them_once(settings: Settings, subjects: list[int]) -> None:
     live = LiveCollection(prepare(settings, with_drafts=True))
     for watts in (31, 32):
         rate(records(settings)[0], watts)
         live.refresh()
         assert subjects.count(RECORDS) == 1
-    list(live.texts())
+    live.make_ready()
     assert subjects.count(RECORDS) == 1
+
+
+def test_a_look_that_fails_at_the_end_leaves_the_next_one_whole(
+    settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    live = LiveCollection(prepare(settings, with_drafts=True))
+    rate(records(settings)[0], 31)
+    live.refresh()
+    gone(records(settings)[1])
+    with monkeypatch.context() as once:
+        once.setattr(Prepared, "followed_by", broken)
+        with pytest.raises(RuntimeError, match="broken"):
+            live.refresh()
+    assert live.refresh() != frozenset()
+    assert live.collection.findings == prepare(settings, with_drafts=True).collection.findings
+
+
+def broken(prepared: Prepared, collection: Collection) -> Prepared:
+    raise RuntimeError("broken")
 
 
 def test_an_edit_while_texts_are_made_is_told_as_by_a_whole_build(settings: Settings, subjects: list[int]) -> None:
@@ -184,6 +202,7 @@ def test_an_edit_while_texts_are_made_is_told_as_by_a_whole_build(settings: Sett
     assert live.look(f"/products/{'/'.join(path.parts[-3:-1])}/")
     rate(records(settings)[2], 32)
     list(texts)
+    live.make_ready()
     live.refresh()
     assert live.collection.findings == prepare(settings, with_drafts=True).collection.findings
     assert subjects.count(RECORDS) == 1
@@ -208,6 +227,7 @@ def test_a_record_that_comes_or_goes_while_the_records_are_first_read(
     live = LiveCollection(prepare(settings, with_drafts=True), stamps)
     if with_texts:
         assert len(list(live.texts())) == len(live.prepared.shown)
+        live.make_ready()
     live.refresh()
     rate(records(settings)[0], 31)
     live.refresh()

@@ -3,7 +3,9 @@
 from dataclasses import replace
 
 from lidoff.entry import Entry
+from lidoff.pages.context import make_context
 from lidoff.pages.of_entries import OfEntries
+from lidoff.settings import Settings
 
 
 def test_a_thing_is_made_once_for_each_name_and_entry(full_entry: Entry, second_entry: Entry) -> None:
@@ -32,3 +34,15 @@ def test_what_is_made_as_nothing_is_not_made_again(full_entry: Entry) -> None:
     known = OfEntries()
     assert known.of(full_entry, "none", lambda one: None) is None
     assert known.of(full_entry, "none", lambda one: one) is None
+
+
+def test_what_was_made_of_an_entry_is_held_no_more_once_the_entry_is_gone(
+    full_entry: Entry, second_entry: Entry, settings: Settings
+) -> None:
+    made: list[str] = []
+    context = None
+    for entries in ([full_entry, second_entry], [second_entry], [full_entry, second_entry]):
+        context = make_context(entries, settings, context)
+        for entry in entries:
+            context.known.of(entry, "slug", lambda one: made.append(one.slug))
+    assert made == ["fernhollow/fh-65", "wexmoor/wx-60", "fernhollow/fh-65"]

@@ -3,6 +3,8 @@
 import gzip
 import json
 import re
+import shutil
+import threading
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
@@ -150,3 +152,31 @@ def test_field_in_the_header_leads_to_the_search_page_from_every_depth(project):
 def test_site_without_a_search_page_has_no_field(project):
     assert build_site(project.settings, project.source).is_good
     assert "frame-search" not in (project.site / "index.html").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("program", ["", "false"])
+def test_what_is_to_follow_the_index_of_a_preview_follows_it_in_any_case(tmp_path, monkeypatch, program):
+    if program:
+        monkeypatch.setattr(search, "get_executable", lambda: shutil.which(program))
+    (tmp_path / "site").mkdir()
+    told, followed = [], threading.Event()
+    indexing = search.Indexing(TEXTS, tmp_path / "site", told.append, followed.set)
+    assert followed.wait(20)
+    assert bool(told) == bool(program) and (tmp_path / "site" / search.FOLDER).is_dir() != bool(program)
+    indexing.stop()
+
+
+def test_nothing_follows_an_index_that_was_stopped(tmp_path):
+    (tmp_path / "site").mkdir()
+    begun, let_go, followed = threading.Event(), threading.Event(), threading.Event()
+
+    def texts():
+        begun.set()
+        let_go.wait(20)
+        yield from TEXTS
+
+    indexing = search.Indexing(texts(), tmp_path / "site", lambda text: None, followed.set)
+    assert begun.wait(20)
+    threading.Timer(0.2, let_go.set).start()
+    indexing.stop()
+    assert not followed.is_set() and not (tmp_path / "site" / search.FOLDER).exists()

@@ -167,6 +167,29 @@ def test_what_looks_through_the_site_may_be_killed(
     assert last(settings, "given") is not None
 
 
+def no_process(process: object) -> None:
+    raise BlockingIOError("no more processes")
+
+
+def test_it_is_looked_through_here_where_no_process_can_begin(
+    base: Path, settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    note_build(settings, "given", base / "site", pages=7, remarks=0)
+    monkeypatch.setattr(multiprocessing.context.ForkProcess, "start", no_process)
+    assert last(settings, "given") is not None
+
+
+def test_a_site_that_can_not_be_read_is_nobodys_matter_where_the_inputs_differ(
+    base: Path, settings: Settings, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    note_build(settings, "given", base / "site", pages=7, remarks=0)
+    monkeypatch.setattr(unchanged, "site_digest", lambda site: unreadable())
+    assert last(settings, "other") is None
+    with pytest.raises(OSError, match="gone"):
+        last(settings, "given")
+    assert capfd.readouterr().err == ""
+
+
 def test_it_is_ended_where_the_inputs_can_not_be_read(base: Path, settings: Settings) -> None:
     note_build(settings, "given", base / "site", pages=7, remarks=0)
     with pytest.raises(OSError, match="gone"):

@@ -1,17 +1,20 @@
 """Work shared out among processes: the same results, faults that arrive, and nobody left behind."""
 
+import errno
+import multiprocessing
 import os
 import signal
 import subprocess
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from lidoff.publish import workers
 from lidoff.publish.shell import ShellError
-from lidoff.publish.workers import FEW, shared_out
+from lidoff.publish.workers import FEW, apart, shared_out
 
 forks = pytest.mark.skipif(sys.platform != "linux", reason="only Linux forks without harm")
 MANY = range(FEW * 3)
@@ -54,6 +57,60 @@ def test_fault_of_a_page_arrives_as_it_is(items: range) -> None:
 
     with pytest.raises(ShellError, match="two pages"):
         list(shared_out(items, work))
+
+
+@pytest.mark.parametrize("items", [range(3), MANY])
+def test_fault_of_the_disk_arrives_as_it_is(items: range) -> None:
+    def work(item: int) -> int:
+        if item == 2:
+            raise OSError(errno.ENOSPC, "No space left on device", "/site/x")
+        return item
+
+    with pytest.raises(OSError, match="No space left") as found:
+        list(shared_out(items, work))
+    assert (found.value.errno, found.value.filename) == (errno.ENOSPC, "/site/x")
+
+
+@pytest.mark.parametrize("count", [0, 1, 7])
+@pytest.mark.parametrize("system", ["linux", "darwin"])
+def test_every_work_that_is_done_apart_gives_one_result(
+    count: int, system: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers.sys, "platform", system)
+    assert sorted(apart([partial(pow, number, 2) for number in range(count)])) == [number**2 for number in range(count)]
+
+
+@forks
+def test_each_work_has_a_process_of_its_own_and_few_run_at_once(tmp_path: Path) -> None:
+    def work(number: int) -> tuple[int, int]:
+        (tmp_path / str(number)).touch()
+        time.sleep(0.05)
+        running = len(list(tmp_path.iterdir()))
+        (tmp_path / str(number)).unlink()
+        return os.getpid(), running
+
+    found = list(apart([partial(work, number) for number in range(8)]))
+    processes = {process for process, _ in found}
+    assert len(processes) == 8 and os.getpid() not in processes and not any(map(is_alive, processes))
+    assert 1 < max(running for _, running in found) <= 3
+
+
+@forks
+@pytest.mark.parametrize(
+    ("fault", "raised"),
+    [
+        (ShellError("found     two pages"), ShellError),
+        (OSError(errno.ENOSPC, "No space left on device"), OSError),
+        (ZeroDivisionError("by 0"), RuntimeError),
+    ],
+)
+def test_a_fault_of_what_is_done_apart_arrives_and_nobody_is_left(fault: Exception, raised: type[Exception]) -> None:
+    def fail() -> None:
+        raise fault
+
+    with pytest.raises(raised, match=str(fault.args[-1])):
+        list(apart([partial(time.sleep, 30), fail, partial(time.sleep, 30)]))
+    assert not any(process.is_alive() for process in multiprocessing.active_children())
 
 
 @forks

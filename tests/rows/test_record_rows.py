@@ -142,6 +142,22 @@ def test_what_logs_say_is_in_the_rows_and_goes_with_the_logs(tmp_path: Path, sam
         assert rows_of(replace(entry, logs={}), SETTINGS.tiers_w).product[FULL_LOAD] is None
 
 
+def test_a_point_without_input_power_is_told_and_gives_no_efficiency(tmp_path: Path, sample_text: str) -> None:
+    folder = tmp_path / "entries" / "fernhollow" / "fh-65"
+    folder.mkdir(parents=True)
+    (tmp_path / "mkdocs.yml").write_text(CONFIG, encoding="utf-8")
+    record = yaml.safe_load(sample_text)
+    record["status"] = "draft"  # an error holds up any other record
+    for row in record["measured"]["efficiency"]:
+        row["input_w"] = 0
+    (folder / "record.yaml").write_text(yaml.safe_dump(record, sort_keys=False, allow_unicode=True), encoding="utf-8")
+    prepared = prepare(read_settings(tmp_path / "mkdocs.yml"), with_drafts=True)
+    assert "impossible-efficiency" in {finding.rule for finding in prepared.findings}
+    (entry,) = prepared.shown
+    assert rows_of(entry, SETTINGS.tiers_w).product[FULL_LOAD] is None
+    assert prepared.page("/products/fernhollow/fh-65/") is not None
+
+
 @pytest.fixture(scope="module")
 def pattern(tmp_path_factory: pytest.TempPathFactory, sample_text: str) -> Path:
     """Some of the demo's records, with logs and without, and one whose log moves a table; nothing is kept."""

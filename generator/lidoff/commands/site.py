@@ -225,7 +225,7 @@ def serve_site(settings: Settings, port: int | None) -> None:
             raise click.UsageError(str(fault)) from fault
         read = f"{len(prepared.collection.examined)} records read in {time.monotonic() - started:.1f} s"
         click.echo(f"{read}\n\n  {server.url}\n\nEdits show at once. Ctrl-C ends it.")
-        indexing = Indexing(live.texts(), result.site, _tell)
+        indexing = Indexing(live.texts(), result.site, _tell, live.make_ready)
         try:
             server.serve_forever()
         except KeyboardInterrupt:

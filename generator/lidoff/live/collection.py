@@ -172,14 +172,14 @@ class LiveCollection:
         return None if entry is None else find_picture(path, [entry], self.prepared.settings.base)
 
     def texts(self) -> Iterator[SearchText]:
-        """What the search knows of each product; the records are indexed for it when the first is asked for.
-
-        After the last one everything is made ready that the first edit will want.
-        """
+        """What the search knows of each product; the records are indexed for it when the first is asked for."""
         yield from self._whole.texts()
+
+    def make_ready(self) -> None:
+        """Make ahead what the first edit will want: what checks across all records found."""
         with self._following:
             if self._told is None:
-                self._follow({}, self._stamps, self._astray)
+                self._told = self._follow({}, self._stamps, self._astray)
 
     def findings(self, address: str) -> tuple[Finding, ...]:
         """The findings of the record behind a product page, and of what lies beside it."""
@@ -194,7 +194,7 @@ class LiveCollection:
         return examine_file(file, self.prepared.settings, listed[0])
 
     def _follow(self, changed: Mapping[str, Examined | None], paths: Iterable[str], astray: Iterable[Finding]) -> Told:
-        """What all checks say now. Should this fail halfway, the next call begins anew."""
+        """What all checks say now; should anything fail before that is taken, the next call begins anew."""
         strays: dict[str, list[Finding]] = {}
         for finding in astray:
             strays.setdefault(finding.path, []).append(finding)
@@ -203,7 +203,6 @@ class LiveCollection:
             told = Told({path: changed.get(path) or self._examined[path] for path in paths}, strays)
         else:
             told.follow(changed, strays)
-        self._told = told
         return told
 
     def _take(self, told: Told, stamps: dict[str, Stamp], listed: Listed, seen: Mapping[str, Stamp]) -> None:
@@ -222,6 +221,7 @@ class LiveCollection:
             self._replace(examined | newer, told.findings | said)
             self.prepared, self._whole = prepared, Whole(prepared)
             self._stamps, self._listed, self._ahead = stamps, listed, ahead
+        self._told = told
 
     def _replace(self, examined: dict[str, Examined], findings: Findings) -> None:
         """Put a state in the place of the last; a record that is broken now is kept as it was before."""

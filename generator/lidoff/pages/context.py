@@ -1,4 +1,4 @@
-"""What every page is made against: the entries in order, who uses which part, the settings. Built once, linearly."""
+"""What every page is made against: the entries in order, the settings, and an index of them where a page asks for it."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from functools import cached_property
 from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.kinship import Kinship
-from lidoff.pages.known_columns import KnownColumns
 from lidoff.pages.of_entries import OfEntries
+from lidoff.pages.views.comparison_lines import Line, packed_lines, unpacked_lines
 from lidoff.pages.vocabulary import definitions, label
 from lidoff.record.model.component import Component
 from lidoff.record.sketch import PartSketch
@@ -78,7 +78,6 @@ class Context:
     settings: Settings
     entries: tuple[Entry, ...]
     known: OfEntries = field(default_factory=OfEntries)
-    columns: KnownColumns = field(default_factory=KnownColumns)
 
     @cached_property
     def by_slug(self) -> Mapping[str, Entry]:
@@ -124,6 +123,10 @@ class Context:
         """The tier of a product."""
         return self.tiers[tier_slug(tier_label(entry.sketch.product.rated_power_w, self.settings.tiers_w))]
 
+    def lines_of(self, entry: Entry) -> tuple[Line, ...]:
+        """What comparisons say of a product, made once for its data file and for each comparison that shows it."""
+        return unpacked_lines(self.known.of(entry, "lines", packed_lines))
+
     @cached_property
     def _uses(self) -> Sequence[Use]:
         """Every part of every product; a hundred thousand of them are held to the end."""
@@ -141,7 +144,11 @@ class Context:
 def make_context(entries: Iterable[Entry], settings: Settings, earlier: Context | None = None) -> Context:
     """The collection, indexed when pages ask; ``earlier`` is an earlier state of it."""
     ordered = tuple(newest_first(entries))
-    return Context(settings, ordered, earlier.known) if earlier else Context(settings, ordered)
+    if earlier is None:
+        return Context(settings, ordered)
+    if len(ordered) != len(earlier.entries) or earlier.by_slug.keys() != {entry.slug for entry in ordered}:
+        earlier.known.keep({entry.slug for entry in ordered})
+    return Context(settings, ordered, earlier.known)
 
 
 def newest_first(entries: Iterable[Entry]) -> list[Entry]:

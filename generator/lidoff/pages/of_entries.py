@@ -1,6 +1,6 @@
 """What pages make of one entry alone, for as long as the entry is the same: after an edit most of it is asked for again."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import TypeVar
 
 from lidoff.entry import Entry
@@ -21,3 +21,8 @@ class OfEntries:
         if found is None or found[0] is not entry:
             found = known[entry.slug] = entry, make(entry)
         return found[1]
+
+    def keep(self, slugs: Collection[str]) -> None:
+        """Hold nothing of other entries any more."""
+        for name, known in self._known.items():
+            self._known[name] = {slug: found for slug, found in known.items() if slug in slugs}

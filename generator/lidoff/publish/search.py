@@ -41,11 +41,17 @@ def search_index(texts: Sequence[SearchText], site: Path, writer: Writer, last: 
 class Indexing:
     """Makes the index of a preview while its pages are looked at; it is there whole or not at all."""
 
-    def __init__(self, texts: Iterable[SearchText], site: Path, tell: Callable[[str], None]) -> None:
-        """Begin. ``tell`` is told where it can't be made."""
+    def __init__(
+        self,
+        texts: Iterable[SearchText],
+        site: Path,
+        tell: Callable[[str], None],
+        then: Callable[[], None] = lambda: None,
+    ) -> None:
+        """Begin. ``tell`` is told where it can't be made; ``then`` is called in any case, for nobody to wait for."""
         self._program: subprocess.Popen | None = None
         self._is_over = False
-        self._thread = threading.Thread(target=self._make, args=(texts, site, tell), name="search index")
+        self._thread = threading.Thread(target=self._make, args=(texts, site, tell, then), name="search index")
         self._thread.start()
 
     def stop(self) -> None:
@@ -55,7 +61,9 @@ class Indexing:
             self._program.terminate()
         self._thread.join()
 
-    def _make(self, texts: Iterable[SearchText], site: Path, tell: Callable[[str], None]) -> None:
+    def _make(
+        self, texts: Iterable[SearchText], site: Path, tell: Callable[[str], None], then: Callable[[], None]
+    ) -> None:
         try:
             with TemporaryDirectory(prefix="lidoff-index-", dir=site.parent) as folder:
                 write_search_index(texts, Path(folder), self._started)
@@ -64,6 +72,8 @@ class Indexing:
         except (ShellError, OSError) as fault:
             if not self._is_over:
                 tell(str(fault))
+        if not self._is_over:
+            threading.Thread(target=then, name="after the search index", daemon=True).start()
 
     def _started(self, program: subprocess.Popen) -> None:
         self._program = program

@@ -7,7 +7,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable, Collection, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from functools import partial
 from multiprocessing.connection import Connection
@@ -86,7 +86,13 @@ def _digested(site: Path) -> Iterator[Callable[[], str]]:
     context = multiprocessing.get_context("fork")
     reader, sender = context.Pipe(duplex=False)
     process = context.Process(target=_send_digest, args=(site, sender), daemon=True)
-    process.start()
+    try:
+        process.start()
+    except OSError:  # there may be a limit to processes
+        reader.close()
+        sender.close()
+        yield partial(site_digest, site)
+        return
     sender.close()
     try:
         yield partial(_received, reader, site)
@@ -98,13 +104,14 @@ def _digested(site: Path) -> Iterator[Callable[[], str]]:
 
 def _send_digest(site: Path, sender: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent alone heeds an interruption
-    sender.send(site_digest(site))
+    with suppress(OSError):  # whoever asks then meets it again
+        sender.send(site_digest(site))
 
 
 def _received(reader: Connection, site: Path) -> str:
     try:
         return reader.recv()
-    except EOFError:  # it was ended, whoever did so
+    except EOFError:  # it has ended, for whatever reason
         return site_digest(site)
 
 

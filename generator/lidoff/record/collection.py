@@ -5,6 +5,7 @@ import time
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from operator import attrgetter
 from pathlib import Path
 
@@ -34,7 +35,7 @@ class RecordFile:
 
 
 Changed = tuple[int, int]
-"""When a folder's contents changed last, which copying may set back, and when it changed in any way, which nothing does."""
+"""When a folder's contents changed last, which copying may set back, and when it changed in any way, where a system tells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,29 +95,32 @@ def find_records(
         fix = "make the folder, or set entries in mkdocs.yml"
         search.tell("entry-missing", str(entries_folder), "no such folder", "the folder that holds the records", fix)
         return (), tuple(search.findings)
+    before, now = dict(looked_at or {}), LookedAt()
+    look = _record_in if looked_at is None else partial(_looked_at, before=before, now=now)
     records = [
         record
         for brand in _folders(str(entries_folder), VOCABULARY_FILES, search)
         for model in _folders(brand.path, frozenset(), search)
-        if (record := _seen(model.path, f"{brand.name}/{model.name}", search, looked_at)) is not None
+        if (record := look(model.path, f"{brand.name}/{model.name}", search)) is not None
     ]
+    if looked_at is not None:
+        looked_at.clear()
+        looked_at.update(now)
     return tuple(sorted(records, key=lambda record: record.relative)), in_order(search.findings)
 
 
-def _seen(folder: str, slug: str, search: _Search, looked_at: LookedAt | None) -> RecordFile | None:
+def _looked_at(folder: str, slug: str, search: _Search, before: LookedAt, now: LookedAt) -> RecordFile | None:
     """The record of a product's folder; as it was seen before, where no file has come or gone since."""
-    if looked_at is None:
-        return _record_in(folder, slug, search)
-    before = looked_at.pop(folder, None)
-    if before is None or not before.is_as_it_was():
-        inner, now = replace(search, findings=[], stamps={}), time.time_ns()
+    seen = before.get(folder)
+    if seen is None or not seen.is_as_it_was():
+        inner, at = replace(search, findings=[], stamps={}), time.time_ns()
         record = _record_in(folder, slug, inner)
         search.findings.extend(inner.findings)
         if record is None or inner.findings:
             return record
-        before = SeenFolder(record, now, inner.stamps)
-    looked_at[folder] = before
-    return before.record
+        seen = SeenFolder(record, at, inner.stamps)
+    now[folder] = seen
+    return seen.record
 
 
 def find_record(entries_folder: Path, slug: str, base: Path) -> RecordFile | None:

@@ -30,7 +30,10 @@ def efficiency_at(record: Readable, wanted_pct: float) -> float | None:
         (corner.output_v, 100 * row.output_v * row.output_a / row.input_w)
         for corner, rows in points_by_corner(record).items()
         for _, row in rows
-        if corner.mains_v in EUROPEAN_MAINS_V and row.measured_at != "cable-end" and _is_near(load_pct(row), wanted_pct)
+        if corner.mains_v in EUROPEAN_MAINS_V
+        and row.input_w > 0
+        and row.measured_at != "cable-end"
+        and _is_near(load_pct(row), wanted_pct)
     ]
     if not found:
         return None

@@ -55,7 +55,7 @@ def packed_rows(entry: Entry, tiers_w: Sequence[float]) -> bytes:
 
 
 def rows_of(entry: Entry, tiers_w: Sequence[float]) -> RecordRows:
-    """The rows of an entry: those that came with it, else made now."""
+    """The rows of an entry: those that came with it, which were made for the same tiers, else made now."""
     return _ROWS.decode(entry.rows) if entry.rows else _made(entry, tiers_w)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import starmap
@@ -42,7 +42,7 @@ Rows = Iterable[tuple]
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownFrame:
     """A frame of an earlier state of the knowledge base, and the entries that it was made of."""
 
     frame: pd.DataFrame
@@ -59,7 +59,7 @@ class Frames:
 
     entries: tuple[Entry, ...]
     tiers_w: tuple[float, ...]
-    known: Mapping[str, Known] = field(default_factory=dict)
+    known: dict[str, KnownFrame] = field(default_factory=dict)
 
     @cached_property
     def products(self) -> pd.DataFrame:
@@ -93,18 +93,22 @@ class Frames:
 
     def narrowed(self, products: pd.DataFrame) -> Frames:
         """The same with some of the products alone."""
-        found = replace(self)
-        vars(found).update({name: frame for name, frame in vars(self).items() if name in _FOLLOWED}, products=products)
+        found = replace(self, known=dict(self.known))
+        vars(found).update(self._made(), products=products)
         return found
 
     def followed_by(self, entries: Iterable[Entry]) -> Frames:
         """The frames of a later state."""
-        made = {name: Known(frame, self.entries) for name, frame in vars(self).items() if name in _FOLLOWED}
+        made = {name: KnownFrame(frame, self.entries) for name, frame in self._made().items()}
         return replace(make_frames(entries, self.tiers_w), known={**self.known, **made})
+
+    def _made(self) -> dict[str, pd.DataFrame]:
+        """The frames that were asked for so far; another thread may ask for one just now."""
+        return {name: vars(self)[name] for name in _FOLLOWED if name in vars(self)}
 
     def _frame(self, name: str, columns: Sequence[str], rows: Callable[[Entry], Rows]) -> pd.DataFrame:
         with without_collector():
-            known = self.known.get(name)
+            known = self.known.pop(name, None)  # no longer held once the new one is there
             found = _followed(known, self.entries, columns, rows) if known else None
             return _frame_of(self.entries, columns, rows) if found is None else found
 
@@ -163,7 +167,7 @@ def _frame_of(entries: Iterable[Entry], columns: Sequence[str], rows: Callable[[
 
 
 def _followed(
-    known: Known, entries: Sequence[Entry], columns: Sequence[str], rows: Callable[[Entry], Rows]
+    known: KnownFrame, entries: Sequence[Entry], columns: Sequence[str], rows: Callable[[Entry], Rows]
 ) -> pd.DataFrame | None:
     """The frame of these entries, made of a known one; None where too much has changed."""
     import pandas as pd

@@ -7,8 +7,8 @@ from lidoff.entry import Entry
 from lidoff.pages import addresses
 from lidoff.pages.absences import MEANINGS
 from lidoff.pages.context import Context, Group
-from lidoff.pages.known_columns import KnownColumns
 from lidoff.pages.plan import Planned, digest_of, page
+from lidoff.pages.sections.product_data import Column
 from lidoff.pages.table import Link
 from lidoff.pages.views.comparison import comparison_view, newest_six
 from lidoff.pages.wording import sentence
@@ -26,7 +26,7 @@ def plans(context: Context) -> Iterator[Planned]:
     """A ready-made comparison for each tier, shared part and brand with products enough to compare."""
     for title, address, entries in _ready_made(context):
         shown, count = newest_six(entries), len(entries)
-        make = partial(_page, title, address, shown, count, context.columns)
+        make = partial(_page, title, address, shown, count, context.lines_of)
         yield Planned(address, make, digest_of(shown, title, count))
 
 
@@ -42,9 +42,9 @@ def _ready_made(context: Context) -> Iterator[tuple[str, str, Sequence[Entry]]]:
             yield f"Chargers by {brand.name} compared", f"/compare/brand/{brand.slug}/", brand.entries
 
 
-def _page(title: str, address: str, shown: Sequence[Entry], count: int, columns: KnownColumns) -> Page:
+def _page(title: str, address: str, shown: Sequence[Entry], count: int, lines_of: Column) -> Page:
     name = address.strip("/").replace("/", "-")
-    view = comparison_view(title, shown, count, addresses.root(address), name, columns.of)
+    view = comparison_view(title, shown, count, addresses.root(address), name, lines_of)
     return page(address, "compare/ready.html.j2", title, view.sentence, {"view": view})
 
 

@@ -73,7 +73,7 @@ def product_page(entry: Entry, around: Neighbours, kin: Kin, settings: Settings)
 
 
 def _made(entry: Entry, around: Neighbours, kin: Kin, context: Context) -> tuple[Page, tuple[SiteFile, ...]]:
-    return product_page(entry, around, kin, context.settings), product_data(entry, context.columns.of)
+    return product_page(entry, around, kin, context.settings), product_data(entry, context.lines_of)
 
 
 def moved(context: Context) -> Mapping[str, str]:

@@ -55,6 +55,9 @@ class Spec:
     value: Callable[[Record], float | None] = lambda record: None
 
 
+_LINES_OF_ONE = msgspec.msgpack.Decoder(tuple[Line, ...])
+
+
 def comparison_lines(entry: Entry) -> tuple[Line, ...]:
     """All lines of one product, in the order of the reader's questions."""
     record, figures = entry.record, dict[str, list[Figure]]()
@@ -64,6 +67,16 @@ def comparison_lines(entry: Entry) -> tuple[Line, ...]:
         _recorded(record, one) if isinstance(one, Spec) else _figure(figures.get(one.id, ()), one)
         for one in _LINES
     ])  # fmt: skip
+
+
+def packed_lines(entry: Entry) -> bytes:
+    """The same in a tenth of the memory."""
+    return msgspec.msgpack.encode(comparison_lines(entry))
+
+
+def unpacked_lines(content: bytes) -> tuple[Line, ...]:
+    """The lines again."""
+    return _LINES_OF_ONE.decode(content)
 
 
 def _recorded(record: Record, spec: Spec) -> Line:

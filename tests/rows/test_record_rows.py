@@ -13,6 +13,7 @@ from lidoff.commands import check as check_command
 from lidoff.commands import table
 from lidoff.entry import Entry
 from lidoff.figures.figure import Figures
+from lidoff.narration.proof.facts import facts_of
 from lidoff.pages.website import files_near
 from lidoff.pipeline import check, examine_all, prepare
 from lidoff.rows.product_facts import PRODUCT_COLUMNS, product_row
@@ -156,6 +157,7 @@ def test_a_point_without_input_power_is_told_and_gives_no_efficiency(tmp_path: P
     (entry,) = prepared.shown
     assert rows_of(entry, SETTINGS.tiers_w).product[FULL_LOAD] is None
     assert prepared.page("/products/fernhollow/fh-65/") is not None
+    assert not any("output over input" in fact.field for fact in facts_of(entry))
 
 
 @pytest.fixture(scope="module")

@@ -171,12 +171,9 @@ def _derived(entry: Entry) -> Iterator[Fact]:
     """What people work out in their heads: efficiency of a point, sums of shares, differences between samples."""
     record, taken = entry.record, measured(entry.record)
     for row in taken.efficiency:
-        yield Fact(
-            "measured.efficiency, output over input",
-            100 * row.output_v * row.output_a / row.input_w,
-            UNITS["%"],
-            _port(row.port),
-        )
+        if row.input_w > 0:
+            share = 100 * row.output_v * row.output_a / row.input_w
+            yield Fact("measured.efficiency, output over input", share, UNITS["%"], _port(row.port))
         yield Fact("measured.efficiency, output", row.output_v * row.output_a, UNITS["W"], _port(row.port))
         yield Fact(
             "measured.efficiency, lost as heat", row.input_w - row.output_v * row.output_a, UNITS["W"], _port(row.port)

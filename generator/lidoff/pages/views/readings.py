@@ -83,7 +83,12 @@ def with_uncertainty(value: float, expanded: float, unit: str) -> str:
 
 
 def efficiency_text(record: Record, row: Row) -> str:
-    """The efficiency of a point; its uncertainty counts the errors of one meter at both ends as independent."""
+    """The efficiency of a point; its uncertainty counts the errors of one meter at both ends as independent.
+
+    Nothing where no input power was read: the point has a finding.
+    """
+    if not row.input_w > 0:
+        return ""
     point = operating_point(row.output_v, row.output_a, row.input_w)
     spread = power_spread(record, row)
     if spread is None:

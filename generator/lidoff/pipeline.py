@@ -65,8 +65,9 @@ class Collection:
                 entries.append(entry)
             elif one.is_readable:
                 entries.append(one.entry(findings))
-        vars(self).update(entries=tuple(entries))
-        return self
+        found = replace(self)
+        vars(found).update(entries=tuple(entries))
+        return found
 
     def settled(self) -> Collection:
         """The same for whoever asks for its entries alone: what they were made of is held no more."""

@@ -90,7 +90,7 @@ class Website:
     The pages with the frame ``builder`` come first among ``pages``: the site builder needs them before it starts. The
     thousands of others are ``pieces``, so that they are never held at once and can be made side by side. ``moved`` are
     addresses that pages had before, each with the address of today. ``assets`` is the folder of the files ``lidoff.css``
-    and ``lidoff.js``, which every page loads.
+    and ``lidoff.js``, which every page loads. ``products`` is how many it shows.
     """
 
     pages: Iterable[Page]
@@ -101,3 +101,4 @@ class Website:
     bundles: Iterable[Bundle] = ()
     moved: Mapping[str, str] = field(default_factory=dict)
     assets: str = "assets"
+    products: int = 0

@@ -9,6 +9,7 @@ import pytest
 from lidoff.entry import Entry
 from lidoff.pages import kinship
 from lidoff.pages.kinship import Kinship
+from lidoff.pages.of_entries import OfEntries
 
 SIBLING = """
 schema: 1
@@ -47,25 +48,25 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 def test_designs_that_are_as_they_were_are_not_compared_again(
     tmp_path: Path, by_slug: dict[str, Entry], counted: list[int]
 ) -> None:
-    first = Kinship(by_slug, tmp_path).nearest
+    first = Kinship(by_slug, tmp_path, OfEntries()).nearest
     assert counted == [3] and [one.slug for one in first["wexmoor/a"]] == ["wexmoor/b", "wexmoor/c"]
     one = by_slug["wexmoor/a"]
     retold = by_slug | {"wexmoor/a": replace(one, record=replace(one.record, summary="Told anew."))}
-    assert Kinship(retold, tmp_path).nearest == first and counted == [3]
+    assert Kinship(retold, tmp_path, OfEntries()).nearest == first and counted == [3]
 
 
 def test_another_design_or_one_less_is_noticed(tmp_path: Path, by_slug: dict[str, Entry], counted: list[int]) -> None:
-    Kinship(by_slug, tmp_path).nearest  # noqa: B018 - it is kept now
+    Kinship(by_slug, tmp_path, OfEntries()).nearest  # noqa: B018 - it is kept now
     one = by_slug["wexmoor/a"]
     other = by_slug | {"wexmoor/a": replace(one, record=replace(one.record, boards=(), label=None))}
-    assert [two.slug for two in Kinship(other, tmp_path).nearest["wexmoor/b"]] == ["wexmoor/c"]
+    assert [two.slug for two in Kinship(other, tmp_path, OfEntries()).nearest["wexmoor/b"]] == ["wexmoor/c"]
     fewer = {slug: entry for slug, entry in by_slug.items() if slug != "wexmoor/c"}
-    assert [two.slug for two in Kinship(fewer, tmp_path).nearest["wexmoor/a"]] == ["wexmoor/b"]
+    assert [two.slug for two in Kinship(fewer, tmp_path, OfEntries()).nearest["wexmoor/a"]] == ["wexmoor/b"]
     assert counted == [3, 3, 2]
 
 
 def test_what_is_damaged_is_found_again(tmp_path: Path, by_slug: dict[str, Entry], counted: list[int]) -> None:
-    first = Kinship(by_slug, tmp_path).nearest
+    first = Kinship(by_slug, tmp_path, OfEntries()).nearest
     (kept,) = (tmp_path / kinship.FOLDER).iterdir()
     kept.write_bytes(kept.read_bytes()[:-1])
-    assert Kinship(by_slug, tmp_path).nearest == first and counted == [3, 3]
+    assert Kinship(by_slug, tmp_path, OfEntries()).nearest == first and counted == [3, 3]

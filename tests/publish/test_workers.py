@@ -77,22 +77,36 @@ def test_every_work_that_is_done_apart_gives_one_result(
     count: int, system: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(workers.sys, "platform", system)
-    assert sorted(apart([partial(pow, number, 2) for number in range(count)])) == [number**2 for number in range(count)]
+    with apart([partial(pow, number, 2) for number in range(count)]) as results:
+        assert list(results) == [number**2 for number in range(count)]
 
 
 @forks
-def test_each_work_has_a_process_of_its_own_and_few_run_at_once(tmp_path: Path) -> None:
-    def work(number: int) -> tuple[int, int]:
+def test_each_work_has_a_process_of_its_own_after_the_other_and_the_first_begins_at_once(tmp_path: Path) -> None:
+    def work(number: int) -> tuple[int, list[str]]:
         (tmp_path / str(number)).touch()
-        time.sleep(0.05)
-        running = len(list(tmp_path.iterdir()))
-        (tmp_path / str(number)).unlink()
-        return os.getpid(), running
+        time.sleep(0.02)
+        running = [path.name for path in tmp_path.iterdir()]
+        if number:
+            (tmp_path / str(number)).unlink()
+        return os.getpid(), sorted(running)
 
-    found = list(apart([partial(work, number) for number in range(8)]))
+    with apart([partial(work, number) for number in range(4)]) as results:
+        ends = time.monotonic() + 20
+        while not (tmp_path / "0").exists() and time.monotonic() < ends:
+            time.sleep(0.01)
+        assert not (tmp_path / "1").exists() and (tmp_path / "0").exists()
+        found = list(results)
     processes = {process for process, _ in found}
-    assert len(processes) == 8 and os.getpid() not in processes and not any(map(is_alive, processes))
-    assert 1 < max(running for _, running in found) <= 3
+    assert len(processes) == 4 and os.getpid() not in processes and not any(map(is_alive, processes))
+    assert [running for _, running in found] == [["0"], ["0", "1"], ["0", "2"], ["0", "3"]]
+
+
+@forks
+def test_what_is_done_apart_ends_with_whoever_wanted_it() -> None:
+    with pytest.raises(ZeroDivisionError), apart([partial(time.sleep, 30), partial(time.sleep, 30)]):
+        raise ZeroDivisionError
+    assert multiprocessing.active_children() == []
 
 
 @forks
@@ -108,9 +122,10 @@ def test_a_fault_of_what_is_done_apart_arrives_and_nobody_is_left(fault: Excepti
     def fail() -> None:
         raise fault
 
-    with pytest.raises(raised, match=str(fault.args[-1])):
-        list(apart([partial(time.sleep, 30), fail, partial(time.sleep, 30)]))
-    assert not any(process.is_alive() for process in multiprocessing.active_children())
+    with pytest.raises(raised, match=str(fault.args[-1])), apart([int, fail, partial(time.sleep, 30)]) as results:
+        assert next(results) == 0
+        next(results)
+    assert multiprocessing.active_children() == []
 
 
 @forks

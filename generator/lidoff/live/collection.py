@@ -16,7 +16,7 @@ from lidoff.live.stamps import Stamp, stamp_of, stamps_of
 from lidoff.live.told import Told
 from lidoff.live.whole import Outline, Whole
 from lidoff.pipeline import Collection, Prepared, examine_file, with_answers
-from lidoff.record.collection import LookedAt, RecordFile, find_record, find_records
+from lidoff.record.collection import RecordFile, SeenFolders, find_record, find_records
 from lidoff.record.other_protocols import OtherProtocols, load_other_protocols
 from lidoff.website import Page, PictureFile, SearchText
 
@@ -48,7 +48,7 @@ class LiveCollection:
     _kindred: Kindred = field(default_factory=Kindred)
     _is_kindred_old: bool = True
     _before: dict[str, Known] = field(default_factory=dict)
-    _looked_at: LookedAt = field(default_factory=dict)
+    _seen_folders: SeenFolders = field(default_factory=dict)
     _lock: threading.RLock = field(default_factory=threading.RLock)
     _following: threading.Lock = field(default_factory=threading.Lock)
 
@@ -284,7 +284,7 @@ class LiveCollection:
 
     def _files(self) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
         settings = self.prepared.settings
-        return find_records(settings.entries_folder, settings.base, self._looked_at)
+        return find_records(settings.entries_folder, settings.base, self._seen_folders)
 
     def _list(self) -> Listed:
         settings = self.prepared.settings

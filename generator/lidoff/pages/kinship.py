@@ -31,10 +31,10 @@ class Kept:
 class Kinship:
     """Likeness and revisions of all products that have pages; ``known`` is what was made of each before."""
 
-    def __init__(self, by_slug: Mapping[str, Entry], base: Path, known: OfEntries | None = None) -> None:
+    def __init__(self, by_slug: Mapping[str, Entry], base: Path, known: OfEntries) -> None:
         self._by_slug = by_slug
         self._store = Store(base / FOLDER)
-        self._known = known or OfEntries()
+        self._known = known
 
     def kin(self, entry: Entry) -> Kin:
         """The relatives of one of the products."""

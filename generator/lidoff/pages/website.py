@@ -51,6 +51,7 @@ def build_website(entries: Sequence[Entry], settings: Settings, *, with_drafts: 
         bundles=bundles(context, tables),
         moved=products.moved(context),
         assets=asset_files.folder(),
+        products=len(context.entries),
     )
 
 

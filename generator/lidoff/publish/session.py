@@ -3,6 +3,7 @@
 import re
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import nullcontext
 from dataclasses import asdict, dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -39,7 +40,7 @@ from lidoff.website import Page, Piece, SiteFile, Website
 
 NOT_FOUND = "404.html"
 SEARCH_PAGE = "/search/"
-MANY = 1000  # pages: for fewer, further processes would cost more than they spare
+MANY = 500  # products: for fewer, further processes would cost more than they spare
 _TABLE = re.compile(r"<table\b.*?</table>", re.DOTALL)
 _HEADING = re.compile(r"<h1\b")
 _ANCHOR = re.compile(r'\bid="([^"]+)"')
@@ -199,9 +200,10 @@ class Session:
                 works.append(partial(one.make, bundle))
             else:
                 self._note(kept)
-        pieces = list(self.website.pieces)
-        for made in apart(works) if len(pieces) >= MANY else (work() for work in works):
-            if made is not None:
+        is_much = self.website.products >= MANY
+        with apart(works) if is_much else nullcontext(work() for work in works) as results:
+            pieces = list(self.website.pieces)
+            for made in filter(None, results):
                 self._note(made)
         # the tables, which only these rest on, are held no more
         self.website = replace(self.website, pages=(), files=(), bundles=(), pieces=pieces)

@@ -38,24 +38,29 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
         yield from _results(running, map(work, items[::count]))
 
 
-def apart(works: Sequence[Callable[[], Result]]) -> Iterator[Result]:
-    """The result of every work, in any order, each made by a process that takes the memory for it along when it ends.
+@contextmanager
+def apart(works: Sequence[Callable[[], Result]]) -> Iterator[Iterator[Result]]:
+    """The results of works, one after the other, each made by a process that takes the memory for it along when it ends.
 
-    Raises what a work raises, as `shared_out` does.
+    The first begins at once, while this process goes on; two at a time would take the memory of both. Asking for the
+    results raises what a work raises, as with `shared_out`.
     """
-    count, waiting = processors(), list(works)
-    if sys.platform != "linux" or count == 1:
-        yield from (work() for work in waiting)
+    if sys.platform != "linux":
+        yield map(_called, works)
         return
     with _processes() as running:
-        while waiting or running:
-            while waiting and len(running) < count:
-                _start(running, [waiting.pop(0)], _called)
-            for reader in wait(list(running)):
-                results = _received(reader, running[reader])
-                yield from results
-                if not results:
-                    running.pop(reader).join()
+        first, rest = works[:1], works[1:]
+        if first:
+            _start(running, first, _called)
+        yield _one_by_one(running, rest)
+
+
+def _one_by_one(running: Running, works: Sequence[Callable[[], Result]]) -> Iterator[Result]:
+    yield from _results(running, iter(()))
+    for work in works:
+        _end(running)
+        _start(running, [work], _called)
+        yield from _results(running, iter(()))
 
 
 def _called(work: Callable[[], Result]) -> Result:
@@ -71,9 +76,15 @@ def _processes() -> Iterator[Running]:
         yield running
     finally:
         gc.unfreeze()
-        for process in running.values():
-            process.terminate()
-            process.join()
+        _end(running)
+
+
+def _end(running: Running) -> None:
+    for reader, process in running.items():
+        process.terminate()
+        process.join()
+        reader.close()
+    running.clear()
 
 
 def _start(running: Running, items: Sequence[Item], work: Callable[[Item], Result]) -> None:

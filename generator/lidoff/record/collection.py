@@ -55,7 +55,7 @@ class SeenFolder:
         return all(max(stamp) < latest and _changed_ns(path) == stamp for path, stamp in self.stamps.items())
 
 
-LookedAt = dict[str, SeenFolder]
+SeenFolders = dict[str, SeenFolder]
 """Folders of products by their paths."""
 
 
@@ -83,11 +83,11 @@ class _Search:
 
 
 def find_records(
-    entries_folder: Path, base: Path, looked_at: LookedAt | None = None
+    entries_folder: Path, base: Path, seen_folders: SeenFolders | None = None
 ) -> tuple[tuple[RecordFile, ...], tuple[Finding, ...]]:
     """All record files in the order of their paths, and findings for what does not belong; links are not followed.
 
-    ``looked_at`` are the products' folders as an earlier call found them; it is brought up to date. Files in place of
+    ``seen_folders`` are the products' folders as an earlier call found them; it is brought up to date. Files in place of
     others are not told by it: for that a record has its stamps.
     """
     search = _Search(os.path.join(base, ""))
@@ -95,21 +95,21 @@ def find_records(
         fix = "make the folder, or set entries in mkdocs.yml"
         search.tell("entry-missing", str(entries_folder), "no such folder", "the folder that holds the records", fix)
         return (), tuple(search.findings)
-    before, now = dict(looked_at or {}), LookedAt()
-    look = _record_in if looked_at is None else partial(_looked_at, before=before, now=now)
+    before, now = dict(seen_folders or {}), SeenFolders()
+    look = _record_in if seen_folders is None else partial(_seen_record, before=before, now=now)
     records = [
         record
         for brand in _folders(str(entries_folder), VOCABULARY_FILES, search)
         for model in _folders(brand.path, frozenset(), search)
         if (record := look(model.path, f"{brand.name}/{model.name}", search)) is not None
     ]
-    if looked_at is not None:
-        looked_at.clear()
-        looked_at.update(now)
+    if seen_folders is not None:
+        seen_folders.clear()
+        seen_folders.update(now)
     return tuple(sorted(records, key=lambda record: record.relative)), in_order(search.findings)
 
 
-def _looked_at(folder: str, slug: str, search: _Search, before: LookedAt, now: LookedAt) -> RecordFile | None:
+def _seen_record(folder: str, slug: str, search: _Search, before: SeenFolders, now: SeenFolders) -> RecordFile | None:
     """The record of a product's folder; as it was seen before, where no file has come or gone since."""
     seen = before.get(folder)
     if seen is None or not seen.is_as_it_was():

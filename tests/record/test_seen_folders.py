@@ -11,7 +11,7 @@ from types import SimpleNamespace
 import pytest
 
 from lidoff.record import collection
-from lidoff.record.collection import JUST_NOW_NS, LookedAt, find_records
+from lidoff.record.collection import JUST_NOW_NS, SeenFolders, find_records
 
 SECOND_NS = 1_000_000_000
 FILES = ("record.yaml", "notes.txt", "photos/board.jpg", "photos/inside/layer.png", "logs/phone.csv", "photos/.hidden")
@@ -144,7 +144,7 @@ def take_away(path: Path) -> None:
 @pytest.mark.parametrize("seed", [1, 2, 3, *(pytest.param(seed, marks=pytest.mark.long) for seed in range(4, 24))])
 @pytest.mark.usefixtures("later")
 def test_after_any_changes_all_is_as_a_first_call_finds_it(tmp_path: Path, seed: int, scanned: list[str]) -> None:
-    base, looked_at = Base(tmp_path, random.Random(seed)), {}
+    base, seen_folders = Base(tmp_path, random.Random(seed)), {}
     saved = amiss = 0
     for _ in range(120):
         for _ in range(base.chance.choice((1, 1, 1, 4))):
@@ -152,7 +152,7 @@ def test_after_any_changes_all_is_as_a_first_call_finds_it(tmp_path: Path, seed:
         scanned.clear()
         anew = find_records(base.entries, base.folder)
         first = len(scanned)
-        assert find_records(base.entries, base.folder, looked_at) == anew
+        assert find_records(base.entries, base.folder, seen_folders) == anew
         second = len(scanned) - first
         assert second <= first
         saved += first - second
@@ -160,11 +160,11 @@ def test_after_any_changes_all_is_as_a_first_call_finds_it(tmp_path: Path, seed:
     assert saved > 100 and 10 < amiss < 120, "the memory was used, with and without something amiss"
 
 
-def remembered(base: Path, looked_at: LookedAt, scanned: list[str]) -> bool:
+def remembered(base: Path, seen_folders: SeenFolders, scanned: list[str]) -> bool:
     """Whether the one product's folder is not looked through; what is found is always that of a first call."""
     anew = find_records(base / "entries", base)
     scanned.clear()
-    assert find_records(base / "entries", base, looked_at) == anew
+    assert find_records(base / "entries", base, seen_folders) == anew
     return not any("fh-65" in folder for folder in scanned)
 
 
@@ -173,15 +173,15 @@ def folders_of(base: Path) -> list[Path]:
     return [folder, folder / "photos", folder / "logs"]
 
 
-def test_a_folder_is_looked_at_again_until_its_last_change_is_some_time_ago(
+def test_a_folder_is_seen_folders_again_until_its_last_change_is_some_time_ago(
     knowledge_base: Path, scanned: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    looked_at: LookedAt = {}
-    assert [remembered(knowledge_base, looked_at, scanned) for _ in range(3)] == [False] * 3
+    seen_folders: SeenFolders = {}
+    assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(3)] == [False] * 3
     changed = max(max(os.stat(one).st_mtime_ns, os.stat(one).st_ctime_ns) for one in folders_of(knowledge_base))
     for ahead, expected in ((JUST_NOW_NS, [False, False]), (JUST_NOW_NS + 1, [False, True])):
         monkeypatch.setattr(collection, "time", SimpleNamespace(time_ns=lambda at=changed + ahead: at))
-        assert [remembered(knowledge_base, looked_at, scanned) for _ in range(2)] == expected
+        assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(2)] == expected
 
 
 @pytest.mark.usefixtures("later")
@@ -190,13 +190,13 @@ def test_a_folder_is_looked_at_again_until_its_last_change_is_some_time_ago(
 def test_one_folder_that_changed_just_now_or_in_the_future_is_enough(
     knowledge_base: Path, scanned: list[str], place: int, ago_s: int
 ) -> None:
-    looked_at: LookedAt = {}
-    assert [remembered(knowledge_base, looked_at, scanned) for _ in range(2)] == [False, True]
+    seen_folders: SeenFolders = {}
+    assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(2)] == [False, True]
     now = collection.time.time_ns() - ago_s * SECOND_NS
     os.utime(folders_of(knowledge_base)[place], ns=(now, now))
-    assert [remembered(knowledge_base, looked_at, scanned) for _ in range(3)] == [False] * 3
+    assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(3)] == [False] * 3
     os.utime(folders_of(knowledge_base)[place], ns=(10**18, 10**18))
-    assert [remembered(knowledge_base, looked_at, scanned) for _ in range(2)] == [False, True]
+    assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(2)] == [False, True]
 
 
 def rename_yaml(folder: Path) -> None:
@@ -219,29 +219,29 @@ def rename_yaml(folder: Path) -> None:
 def test_a_folder_in_which_something_is_amiss_is_never_remembered(
     knowledge_base: Path, scanned: list[str], damage: Callable[[Path], object]
 ) -> None:
-    looked_at: LookedAt = {}
-    remembered(knowledge_base, looked_at, scanned)
+    seen_folders: SeenFolders = {}
+    remembered(knowledge_base, seen_folders, scanned)
     damage(folders_of(knowledge_base)[0])
     for folder in folders_of(knowledge_base):
         os.utime(folder, ns=(10**18, 10**18))
     assert find_records(knowledge_base / "entries", knowledge_base)[1] != ()
     for _ in range(3):
-        assert not remembered(knowledge_base, looked_at, scanned)
-        assert looked_at == {}
+        assert not remembered(knowledge_base, seen_folders, scanned)
+        assert seen_folders == {}
 
 
 @pytest.mark.usefixtures("later")
-def test_an_empty_folder_that_gets_a_file_is_looked_at_again(knowledge_base: Path, scanned: list[str]) -> None:
+def test_an_empty_folder_that_gets_a_file_is_seen_folders_again(knowledge_base: Path, scanned: list[str]) -> None:
     empty = folders_of(knowledge_base)[1] / "inside" / "layers"
     empty.mkdir(parents=True)
     for folder in (*folders_of(knowledge_base), empty, empty.parent):
         os.utime(folder, ns=(10**18, 10**18))
-    looked_at: LookedAt = {}
-    assert [remembered(knowledge_base, looked_at, scanned) for _ in range(2)] == [False, True]
+    seen_folders: SeenFolders = {}
+    assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(2)] == [False, True]
     (empty / "copper.jpg").write_text("", encoding="utf-8")
-    assert [remembered(knowledge_base, looked_at, scanned) for _ in range(2)] == [False, True]
+    assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(2)] == [False, True]
     assert "photos/inside/layers/copper.jpg" in find_records(
-        knowledge_base / "entries", knowledge_base, looked_at
+        knowledge_base / "entries", knowledge_base, seen_folders
     )[0][0].companions  # fmt: skip
 
 
@@ -252,12 +252,12 @@ def test_a_file_that_comes_by_copying_which_sets_the_folder_s_time_back_is_seen(
     """Programs that copy folders give each the time that it has where it came from, in every one of their runs."""
     photos = folders_of(knowledge_base)[1]
     os.utime(photos, ns=(10**18, 10**18))
-    looked_at: LookedAt = {}
-    assert [remembered(knowledge_base, looked_at, scanned) for _ in range(2)] == [False, True]
+    seen_folders: SeenFolders = {}
+    assert [remembered(knowledge_base, seen_folders, scanned) for _ in range(2)] == [False, True]
     tick(photos)
     (photos / "second.jpg").write_text("", encoding="utf-8")
     os.utime(photos, ns=(10**18, 10**18))
-    assert not remembered(knowledge_base, looked_at, scanned)
+    assert not remembered(knowledge_base, seen_folders, scanned)
 
 
 def tick(folder: Path) -> None:

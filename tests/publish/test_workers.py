@@ -48,6 +48,13 @@ def test_many_items_are_worked_on_by_several_processes() -> None:
     assert set(shared_out(range(FEW - 1), lambda item: os.getpid())) == {os.getpid()}
 
 
+@forks
+def test_processes_begin_anew_after_a_round(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workers, "ROUND", FEW)
+    found = list(shared_out(MANY, lambda item: (item, os.getpid())))
+    assert sorted(item for item, _ in found) == list(MANY) and len({process for _, process in found}) == 1 + 3 * 2
+
+
 @pytest.mark.parametrize("items", [range(3), MANY])
 def test_fault_of_a_page_arrives_as_it_is(items: range) -> None:
     def work(item: int) -> int:

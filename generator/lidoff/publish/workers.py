@@ -19,6 +19,7 @@ Result = TypeVar("Result")
 Running = dict[Connection, multiprocessing.Process]
 FEW = 200  # items: below that, a second process would take longer to start than to help
 BATCH = 16
+ROUND = 8000  # items: then processes begin anew, without what they have copied of the memory
 _END = object()
 
 
@@ -31,11 +32,13 @@ def shared_out(items: Sequence[Item], work: Callable[[Item], Result]) -> Iterato
     if count == 1:
         yield from map(work, items)
         return
-    with _processes() as running:
-        for number in range(1, count):
-            _start(running, items[number::count], work)
-        # this process does its share: one more would copy what the work touches of the memory
-        yield from _results(running, map(work, items[::count]))
+    for begin in range(0, len(items), ROUND):
+        some = items[begin : begin + ROUND]
+        with _processes() as running:
+            for number in range(1, count):
+                _start(running, some[number::count], work)
+            # this process does its share: one more would copy what the work touches of the memory
+            yield from _results(running, map(work, some[::count]))
 
 
 @contextmanager

@@ -148,8 +148,11 @@ def _json(columns: Mapping[str, Column], values: Values) -> bytes:
     """A list of objects, one a line; unknown is null, several words are a list."""
     encode = msgspec.json.encode
     names = tuple(columns)
-    lines = b",\n".join(encode(dict(zip(names, row, strict=True))) for row in zip(*values, strict=True))
-    return b"[\n" + lines + b"\n]\n"
+    lines = [encode(dict(zip(names, row, strict=True))) for row in zip(*values, strict=True)] or [b""]
+    # the ends go to the lines: the whole is a hundred megabytes, and would be held twice
+    lines[0] = b"[\n" + lines[0]
+    lines[-1] += b"\n]\n"
+    return b",\n".join(lines)
 
 
 def _database(values: Mapping[str, Values]) -> bytes:

@@ -350,8 +350,7 @@ def test_policy_holds_in_the_browser(server, live, open_page):
     assert page.problems == []
     scripts = "<script>window.ran = 1</script><img src=x onerror='window.ran = 1'>"
     live.edit(PRODUCT, f"<h1>X</h1>{scripts}<b style='color: red'>b</b>")
-    page.goto(server.url + PRODUCT[1:])
-    page.wait_for_selector("b")
+    page.wait_for_selector("b")  # it loads again by itself, which a visit of ours could meet
     assert page.evaluate("window.ran") is None
     assert page.evaluate("getComputedStyle(document.querySelector('b')).color") != "rgb(255, 0, 0)"
     assert len([text for text in page.problems if "Content Security Policy" in text]) >= 3

@@ -146,8 +146,9 @@ def make_context(entries: Iterable[Entry], settings: Settings, earlier: Context 
     ordered = tuple(newest_first(entries))
     if earlier is None:
         return Context(settings, ordered)
-    if len(ordered) != len(earlier.entries) or earlier.by_slug.keys() != {entry.slug for entry in ordered}:
-        earlier.known.keep({entry.slug for entry in ordered})
+    slugs = {entry.slug for entry in ordered}
+    if slugs != earlier.by_slug.keys():
+        earlier.known.keep(slugs)
     return Context(settings, ordered, earlier.known)
 
 

@@ -24,5 +24,5 @@ class OfEntries:
 
     def keep(self, slugs: Collection[str]) -> None:
         """Hold nothing of other entries any more."""
-        for name, known in self._known.items():
-            self._known[name] = {slug: found for slug, found in known.items() if slug in slugs}
+        for name, known in self._known.copy().items():  # copies: another thread may ask just now
+            self._known[name] = {slug: found for slug, found in known.copy().items() if slug in slugs}

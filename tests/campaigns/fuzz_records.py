@@ -1,4 +1,4 @@
-"""Spoil records at random and examine each: load, validate, derive, check. By hand; see README.md beside this file.
+"""Spoil records at random and examine each: load, validate, derive, check, make rows. By hand; see README.md beside this file.
 
 ``python tests/campaigns/fuzz_records.py --records 2000 --seed 1`` prints counts, the worst time and the peak memory,
 and writes whatever failed, cut down to as few lines as still fail, into the folder of ``--kept``. Exit 1 where anything
@@ -22,14 +22,17 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
+import msgspec
 import yaml
 
 from lidoff.checks import RECORD_CHECKS
 from lidoff.checks.check import Subject
 from lidoff.checks.engine import run_record_checks
+from lidoff.entry import Entry
 from lidoff.figures.assumptions import read_assumptions
 from lidoff.figures.derive import derive
 from lidoff.record.load import load_text
+from lidoff.rows.record_rows import RecordRows, packed_rows, rows_of
 from lidoff.settings import DEFAULT_TIERS_W
 
 TESTS = Path(__file__).resolve().parents[1]
@@ -43,6 +46,7 @@ PIECES = (
 )  # fmt: skip
 LIMIT_S = 10.0
 Change = Callable[[random.Random, str], str]
+RECORD_ROWS = msgspec.msgpack.Decoder(RecordRows)
 ASSUMPTIONS = read_assumptions()
 
 
@@ -72,6 +76,9 @@ def examine(text: str) -> str:
     figures = derive(loaded.record, ASSUMPTIONS)
     subject = Subject("p", "a/b", loaded.record, figures, tiers_w=DEFAULT_TIERS_W)
     noticed = sum(1 for _, notice in run_record_checks(RECORD_CHECKS, subject) if loaded.place(notice.field))
+    entry = Entry("p", "a/b", loaded.record, figures)
+    kept = RECORD_ROWS.decode(packed_rows(entry, DEFAULT_TIERS_W))
+    assert (kept, kept.figures) == (rows_of(entry, DEFAULT_TIERS_W), rows_of(entry, DEFAULT_TIERS_W).figures)
     return "read, noticed" if noticed else "read, nothing noticed"
 
 

@@ -11,6 +11,8 @@ DEFAULT_TIERS_W = (20, 33, 45, 67, 100, 140, 240)
 OPTIONS = ("entries", "tiers_w", "tables", "assumptions", "preview_port", "picture_cache")
 GENERAL = ("site_name", "site_url", "site_author", "repo_url", "edit_uri")
 CONFIG_NAME = "mkdocs.yml"
+WORKSHOP = ".lidoff"
+"""The folder beside mkdocs.yml in which sites are made and results are kept."""
 
 
 class SettingsError(Exception):

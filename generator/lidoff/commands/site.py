@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from lidoff.settings import Settings, SettingsError, find_config, read_settings
+from lidoff.settings import WORKSHOP, Settings, SettingsError, find_config, read_settings
 
 if TYPE_CHECKING:
     from lidoff.crew.here import Crew
@@ -71,7 +71,6 @@ def command(
 def _refuse_foreign(out: Path, settings: Settings) -> None:
     """A folder that holds anything but a site of ours is a slip of the user, not a fault of the build."""
     from lidoff.publish.atomic import Refused, check_target
-    from lidoff.publish.plugin import WORKSHOP
 
     try:
         check_target(out, settings.base / WORKSHOP)
@@ -83,10 +82,7 @@ def build(
     settings: Settings, out: Path | None, strict: bool, previous: Path | None = None, scheduler: str | None = None
 ) -> int:
     """Build and publish once; the exit code."""
-    from lidoff.publish.build import build_site
-    from lidoff.publish.plugin import WORKSHOP
     from lidoff.publish.unchanged import inputs_of, last_build, note_build
-    from lidoff.reports.progress import progress_bars
 
     site = out or settings.base / WORKSHOP / "site"
     published = _published(previous)
@@ -96,6 +92,10 @@ def build(
         tell_remarks(last.remarks)
         click.echo(f"{last.pages} pages, nothing has changed since they were built: {site}")
         return 0
+    # loaded only now: nothing of it is needed where nothing has changed
+    from lidoff.publish.build import build_site
+    from lidoff.reports.progress import progress_bars
+
     crew, _ = _crew(scheduler), _cache(settings)
     prepared = _prepared(settings, crew)
     report(prepared.findings)
@@ -201,7 +201,6 @@ def serve_site(settings: Settings, port: int | None) -> None:
     from lidoff.pipeline import prepare
     from lidoff.publish.build import build_preview
     from lidoff.publish.pictures import PictureMaker
-    from lidoff.publish.plugin import WORKSHOP
     from lidoff.publish.preview import Preview
     from lidoff.publish.search import Indexing
     from lidoff.publish.server import PortTaken, open_server

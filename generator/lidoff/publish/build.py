@@ -16,10 +16,10 @@ from lidoff.crew.here import HERE, Crew
 from lidoff.finding import Finding, has_error
 from lidoff.publish.old_addresses import Published
 from lidoff.publish.pictures import PictureProgress
-from lidoff.publish.plugin import WORKSHOP, LidoffPlugin
+from lidoff.publish.plugin import LidoffPlugin
 from lidoff.publish.shell import Frames
 from lidoff.publish.source import Source
-from lidoff.settings import Settings
+from lidoff.settings import WORKSHOP, Settings
 
 DISK_FAULTS = {errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
 

@@ -33,10 +33,9 @@ from lidoff.publish.session import NOT_FOUND, Session
 from lidoff.publish.shell import Addressing, ShellError
 from lidoff.publish.source import Source
 from lidoff.reports.text import finding_text
-from lidoff.settings import Settings, SettingsError, checked_options, read_settings
+from lidoff.settings import WORKSHOP, Settings, SettingsError, checked_options, read_settings
 
 log = get_plugin_logger("lidoff")
-WORKSHOP = ".lidoff"
 MADE = f"{WORKSHOP}/cache/made.json"
 HELD_UP = "These errors keep records from being published. The pages leave those records out until they are mended."
 

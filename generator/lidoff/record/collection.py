@@ -95,8 +95,8 @@ def find_records(
         fix = "make the folder, or set entries in mkdocs.yml"
         search.tell("entry-missing", str(entries_folder), "no such folder", "the folder that holds the records", fix)
         return (), tuple(search.findings)
-    before, now = dict(seen_folders or {}), SeenFolders()
-    look = _record_in if seen_folders is None else partial(_seen_record, before=before, now=now)
+    now: SeenFolders = {}
+    look = _record_in if seen_folders is None else partial(_seen_record, before=seen_folders, now=now)
     records = [
         record
         for brand in _folders(str(entries_folder), VOCABULARY_FILES, search)

@@ -10,16 +10,8 @@ from lidoff.rows.designs import design_of
 from lidoff.rows.product_facts import PRODUCT_COLUMNS, product_row
 
 FIGURE_COLUMNS = (
-    "figure",
-    "port",
-    "mains_v",
-    "mains_hz",
-    "output_v",
-    "value",
-    "unit",
-    "expanded_uncertainty",
-    "absent",
-)
+    "figure", "port", "mains_v", "mains_hz", "output_v", "value", "unit", "expanded_uncertainty", "absent",
+)  # fmt: skip
 
 Value = str | float | int | bool | tuple[str, ...] | None
 FigureRow = tuple[
